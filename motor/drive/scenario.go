@@ -1,0 +1,106 @@
+package drive
+
+import (
+	"sextant/inverter"
+	"sextant/inverter/pattern"
+	"sextant/motor"
+)
+
+// A Scenario is everything that a run starts from, in SI units and radians.
+type Scenario struct {
+	Title    string
+	Supply   Supply
+	Gating   Gating
+	Machine  motor.Machine
+	Shaft    Shaft
+	Switches Switches
+	Faults   []Fault
+	Run      Window
+}
+
+// A Supply is the direct-current source and the link behind it.
+type Supply struct {
+	Voltage     float64 // V
+	Resistance  float64 // Ω, of the source
+	Capacitance float64 // F, of the link; 0 is a stiff supply
+}
+
+// A Follow is what the gating goes by.
+type Follow uint8
+
+// The gating follows a clock, the rotor's position sensors (six-step), or a current command
+// (field-oriented control).
+const (
+	Clock Follow = iota
+	Rotor
+	Current
+)
+
+// A ChopSide is the switch that chopping acts on.
+type ChopSide uint8
+
+// The sides.
+const (
+	ChopHigh ChopSide = iota
+	ChopLow
+	ChopBoth
+)
+
+// Gating is what commands the six gates.
+type Gating struct {
+	pattern.Settings          // for Clock; its carrier and dead time for the others too
+	Follow           Follow   //
+	Advance          float64  // Rotor: voltage vector ahead of the q axis by this much, rad
+	Chop             float64  // Rotor: duty of the chopped switch, 0 to 1
+	ChopSide         ChopSide // Rotor
+	ID, IQ           float64  // Current: commands, A
+}
+
+// A Shaft is held at a speed or free to turn.
+type Shaft struct {
+	Free       bool
+	Speed      float64 // held speed, mechanical rad/s
+	StartSpeed float64 // free: at t = 0, mechanical rad/s
+	StartAngle float64 // electrical angle of the d axis at t = 0, rad
+	Inertia    float64 // kg m²
+	LoadTorque float64 // N m, against forward turning
+	Friction   float64 // viscous, N m s/rad
+}
+
+// Switches holds the drops of the six switches and their diodes; the zero value is ideal.
+type Switches struct {
+	ChannelThreshold  float64 // V
+	ChannelResistance float64 // Ω
+	DiodeThreshold    float64 // V
+	DiodeResistance   float64 // Ω
+	BothWays          bool    // the channel conducts in reverse when gated, as a MOSFET's does
+}
+
+// A FaultKind is a change to the wiring, a switch, a sensor or the gating.
+type FaultKind uint8
+
+// The faults.
+const (
+	PhaseOpen FaultKind = iota
+	SwitchOpen
+	SwitchShort
+	PhaseResistance
+	PhaseSwap
+	PositionSensorStuck
+)
+
+// A Fault happens at a time and stays.
+type Fault struct {
+	Kind   FaultKind
+	Phase  inverter.Phase  // where the kind is of a phase
+	Switch inverter.Switch // where the kind is of a switch
+	Time   float64         // s
+	Value  float64         // where the kind takes one, in its SI unit
+}
+
+// A Window is how long a run settles and how long it is measured after that.
+type Window struct {
+	Settle          float64      // s
+	Measure         float64      // s
+	InitialCurrents inverter.ABC // A
+}
