@@ -1,0 +1,56 @@
+package render
+
+import (
+	"math"
+
+	"sextant/motor/drive"
+)
+
+// Scales are the full scales that lanes and arrows are drawn to.
+type Scales struct {
+	Current float64 // A
+	Torque  float64 // N m
+	Power   float64 // W
+	Voltage float64 // V, between the rails
+	Supply  float64 // A, of the source and into the bridge
+}
+
+// ScalesOf returns full scales for what a record shows: the next of 1, 2, 3, 5 times a power of ten above its
+// largest magnitudes, so that they rarely change from one picture to the next.
+func ScalesOf(now *drive.Instant, tape []drive.Instant) Scales {
+	var s Scales
+	s.cover(now)
+	for i := range tape {
+		s.cover(&tape[i])
+	}
+	return Scales{
+		Current: niceCeil(s.Current), Torque: niceCeil(s.Torque), Power: niceCeil(s.Power),
+		Voltage: s.Voltage, Supply: niceCeil(s.Supply),
+	}
+}
+
+func (s *Scales) cover(i *drive.Instant) {
+	for _, a := range i.Current {
+		s.Current = max(s.Current, math.Abs(a))
+	}
+	s.Torque = max(s.Torque, math.Abs(i.Torque))
+	s.Voltage = max(s.Voltage, math.Abs(i.Link))
+	s.Supply = max(s.Supply, math.Abs(i.Supply), math.Abs(i.LinkCurrent))
+	p := &i.Power
+	s.Power = max(s.Power, math.Abs(p.Supply), math.Abs(p.Bridge), math.Abs(p.Copper), math.Abs(p.Shaft))
+}
+
+// niceCeil returns the least of 1, 2, 3, 5 times a power of ten that is at least x; 0 for 0 and for what
+// no picture can show.
+func niceCeil(x float64) float64 {
+	if !(x > 0) || math.IsInf(x, 0) {
+		return 0
+	}
+	decade := math.Pow(10, math.Floor(math.Log10(x)))
+	for _, m := range []float64{1, 2, 3, 5} {
+		if x <= m*decade*(1+1e-9) {
+			return m * decade
+		}
+	}
+	return 10 * decade
+}

@@ -1,0 +1,20 @@
+package render
+
+import "gonum.org/v1/plot/vg"
+
+// Draw draws the stage on c as l lays it out: all of it, background too.
+func Draw(c vg.Canvas, l Layout, v *View) {
+	DrawStill(c, l, v)
+	DrawMoving(c, l, v)
+}
+
+// DrawStill draws what stays the same while time runs: ground, wires, symbols, labels. It depends on l
+// and on v's Scenario, Numbering and Theme only, so a window may keep its picture until one changes.
+func DrawStill(c vg.Canvas, l Layout, v *View) {
+	p := newPen(c, l, v)
+	p.fillRect(l.Area, p.ink.ground)
+}
+
+// DrawMoving draws on top of [DrawStill]'s picture what changes with time.
+func DrawMoving(c vg.Canvas, l Layout, v *View) {
+}

@@ -1,0 +1,74 @@
+package render
+
+import (
+	"fmt"
+	"image/color"
+	"strings"
+)
+
+// A Theme is a set of colours for a place: a lit room, a dark one, a projector, paper.
+type Theme uint8
+
+// The themes. Projector keeps text at a contrast of at least 7:1, the others at 4.5:1 (WCAG 2.2, success
+// criteria 1.4.6 and 1.4.3).
+const (
+	Dark Theme = iota
+	Light
+	Projector
+	Print
+	themes // how many
+)
+
+var themeNames = [themes]string{"dark", "light", "projector", "print"}
+
+// Themes lists all themes, for ranging over.
+var Themes = [themes]Theme{Dark, Light, Projector, Print}
+
+// String returns the theme's name as flags have it.
+func (t Theme) String() string {
+	if t < themes {
+		return themeNames[t]
+	}
+	return fmt.Sprintf("Theme(%d)", uint8(t))
+}
+
+// ParseTheme reads a theme's name and refuses all else.
+func ParseTheme(s string) (Theme, error) {
+	for i, name := range themeNames {
+		if s == name {
+			return Theme(i), nil
+		}
+	}
+	return 0, fmt.Errorf("%q is not a theme; themes are %s", s, strings.Join(themeNames[:], ", "))
+}
+
+// MarshalText returns the theme's name.
+func (t Theme) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
+
+// UnmarshalText reads a theme's name and refuses all else.
+func (t *Theme) UnmarshalText(text []byte) (err error) {
+	*t, err = ParseTheme(string(text))
+	return err
+}
+
+// Ground returns the colour behind everything.
+func (t Theme) Ground() color.Color { return t.inks().ground }
+
+// Text returns the colour of plain text on the ground.
+func (t Theme) Text() color.Color { return t.inks().text }
+
+// Panel returns the colour of raised surfaces, on which Text is legible too.
+func (t Theme) Panel() color.Color { return t.inks().panel }
+
+// Accent returns the colour of what is on, chosen or pointed at.
+func (t Theme) Accent() color.Color { return t.inks().accent }
+
+// Muted returns the colour of secondary text.
+func (t Theme) Muted() color.Color { return t.inks().muted }
+
+func (t Theme) inks() *inks {
+	if t < themes {
+		return &palettes[t]
+	}
+	return &palettes[Dark]
+}
