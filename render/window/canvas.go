@@ -1,0 +1,268 @@
+package window
+
+import (
+	"image"
+	"image/color"
+	"math"
+	"sync"
+
+	"github.com/hajimehoshi/ebiten/v2"
+	"github.com/hajimehoshi/ebiten/v2/vector"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
+
+	"sextant/render/window/mesh"
+)
+
+// A Canvas is a [vg.Canvas] that draws on an Ebitengine image, one point a pixel. As on every vg.Canvas,
+// y points up and the origin is the lower left corner; only this type knows that the image has it
+// otherwise.
+//
+// Shapes are collected and reach the image in few calls: after the last one, call [Canvas.Flush].
+// A Canvas may be kept and used for picture after picture, which saves its memory.
+type Canvas struct {
+	image *ebiten.Image
+	state
+	saved []state
+
+	mesh     mesh.Mesh
+	vertices []ebiten.Vertex
+	indices  []uint16
+	outline  outline
+	faces    faces
+}
+
+// A state is what Push saves and Pop restores.
+type state struct {
+	place  ebiten.GeoM // from the drawing's points to the image's pixels
+	width  float64     // of lines, in points
+	dash   []float64   // in points; never written to, only replaced
+	offset float64     // into dash, in points
+	color  mesh.Color
+}
+
+var _ vg.CanvasSizer = (*Canvas)(nil)
+
+// On makes the canvas draw on image from now on, from the initial state.
+func (c *Canvas) On(image *ebiten.Image) {
+	c.image = image
+	c.saved = c.saved[:0]
+	b := image.Bounds()
+	c.place.Reset()
+	c.place.Scale(1, -1)
+	c.place.Translate(float64(b.Min.X), float64(b.Max.Y))
+	vg.Initialize(c)
+}
+
+// Size returns the image's width and height.
+func (c *Canvas) Size() (x, y vg.Length) {
+	s := c.image.Bounds().Size()
+	return vg.Length(s.X), vg.Length(s.Y)
+}
+
+// SetLineWidth sets the width of lines.
+func (c *Canvas) SetLineWidth(w vg.Length) { c.width = w.Points() }
+
+// SetLineDash sets the dashes of lines: on, off, on ... from offset on; no lengths make lines solid.
+func (c *Canvas) SetLineDash(pattern []vg.Length, offset vg.Length) {
+	c.dash, c.offset = nil, offset.Points()
+	sum := 0.0
+	for _, l := range pattern {
+		c.dash = append(c.dash, l.Points())
+		sum += l.Points()
+	}
+	if !(sum > 0) {
+		c.dash = nil
+	}
+}
+
+// SetColor sets the colour of lines, fills and text; nil is black.
+func (c *Canvas) SetColor(clr color.Color) {
+	if clr == nil {
+		clr = color.Black
+	}
+	n := color.NRGBA64Model.Convert(clr).(color.NRGBA64)
+	const full = 0xffff
+	c.color = mesh.Color{float32(n.R) / full, float32(n.G) / full, float32(n.B) / full, float32(n.A) / full}
+}
+
+// Rotate turns what is drawn from now on by rad radians.
+func (c *Canvas) Rotate(rad float64) {
+	c.transform(func(m *ebiten.GeoM) { m.Rotate(rad) })
+}
+
+// Translate moves what is drawn from now on by pt.
+func (c *Canvas) Translate(pt vg.Point) {
+	c.transform(func(m *ebiten.GeoM) { m.Translate(pt.X.Points(), pt.Y.Points()) })
+}
+
+// Scale scales what is drawn from now on, widths of lines by the geometric mean of both.
+func (c *Canvas) Scale(x, y float64) {
+	c.transform(func(m *ebiten.GeoM) { m.Scale(x, y) })
+}
+
+// transform applies a step before all those applied so far.
+func (c *Canvas) transform(step func(*ebiten.GeoM)) {
+	var m ebiten.GeoM
+	step(&m)
+	m.Concat(c.place)
+	c.place = m
+}
+
+// magnification returns how many pixels a point is long.
+func (c *Canvas) magnification() float64 {
+	m := &c.place
+	return math.Sqrt(math.Abs(m.Element(0, 0)*m.Element(1, 1) - m.Element(0, 1)*m.Element(1, 0)))
+}
+
+// Push saves width, dashes, colour and transformation.
+func (c *Canvas) Push() { c.saved = append(c.saved, c.state) }
+
+// Pop restores what the matching Push saved.
+func (c *Canvas) Pop() {
+	c.state = c.saved[len(c.saved)-1]
+	c.saved = c.saved[:len(c.saved)-1]
+}
+
+// Stroke draws the path as a line.
+func (c *Canvas) Stroke(p vg.Path) {
+	if !(c.width > 0) || c.color[3] == 0 {
+		return
+	}
+	scale := c.magnification()
+	c.outline.trace(p, &c.place)
+	for i := range c.outline.ends {
+		pts, closed := c.outline.part(i)
+		if c.dash == nil {
+			c.mesh.Stroke(pts, closed, c.width*scale, c.color)
+			continue
+		}
+		mesh.Dash(pts, closed, c.dash, c.offset, scale, func(piece []mesh.Point) {
+			c.mesh.Stroke(piece, false, c.width*scale, c.color)
+		})
+	}
+}
+
+// Fill fills the path by the non-zero winding rule.
+func (c *Canvas) Fill(p vg.Path) {
+	if c.color[3] == 0 {
+		return
+	}
+	c.outline.trace(p, &c.place)
+	if !c.outline.apart() {
+		c.fillAny()
+		return
+	}
+	vertices, indices := len(c.mesh.Vertices), len(c.mesh.Indices)
+	for i := range c.outline.ends {
+		pts, _ := c.outline.part(i)
+		if !c.mesh.Fill(pts, c.color) {
+			c.mesh.Vertices, c.mesh.Indices = c.mesh.Vertices[:vertices], c.mesh.Indices[:indices]
+			c.fillAny()
+			return
+		}
+	}
+}
+
+// fillAny fills outlines that have holes or cross themselves, with the hardware's stencil.
+func (c *Canvas) fillAny() {
+	c.Flush()
+	var path vector.Path
+	for i := range c.outline.ends {
+		pts, _ := c.outline.part(i)
+		for j, p := range pts {
+			if j == 0 {
+				path.MoveTo(float32(p.X), float32(p.Y))
+			} else {
+				path.LineTo(float32(p.X), float32(p.Y))
+			}
+		}
+		path.Close()
+	}
+	c.vertices, c.indices = path.AppendVerticesAndIndicesForFilling(c.vertices[:0], c.indices[:0])
+	for i := range c.vertices {
+		v := &c.vertices[i]
+		v.SrcX, v.SrcY = 1, 1
+		v.ColorR, v.ColorG, v.ColorB, v.ColorA = c.color[0], c.color[1], c.color[2], c.color[3]
+	}
+	c.image.DrawTriangles(c.vertices, c.indices, white(), &ebiten.DrawTrianglesOptions{
+		FillRule:  ebiten.FillRuleNonZero,
+		AntiAlias: true,
+	})
+}
+
+// FillString writes text, its baseline starting at pt.
+func (c *Canvas) FillString(f font.Face, pt vg.Point, text string) {
+	size := f.Font.Size.Points() * c.magnification()
+	if !(size > 0) || text == "" || c.color[3] == 0 {
+		return
+	}
+	c.Flush()
+	c.faces.write(c, f, size, pt, text)
+}
+
+// DrawImage draws img scaled to fill rect.
+func (c *Canvas) DrawImage(rect vg.Rectangle, img image.Image) {
+	b := img.Bounds()
+	if b.Empty() {
+		return
+	}
+	c.Flush()
+	picture := ebiten.NewImageFromImage(img)
+	defer picture.Deallocate()
+	op := &ebiten.DrawImageOptions{Filter: ebiten.FilterLinear}
+	size := rect.Size()
+	op.GeoM.Scale(size.X.Points()/float64(b.Dx()), -size.Y.Points()/float64(b.Dy()))
+	op.GeoM.Translate(rect.Min.X.Points(), rect.Max.Y.Points())
+	op.GeoM.Concat(c.place)
+	op.ColorScale.ScaleAlpha(c.color[3])
+	c.image.DrawImage(picture, op)
+}
+
+// Flush hands what was collected to the image.
+func (c *Canvas) Flush() {
+	if len(c.mesh.Indices) == 0 {
+		return
+	}
+	// A call takes 16-bit indices, so long meshes go in pieces, each with the vertices it uses.
+	for from := 0; from < len(c.mesh.Indices); {
+		from = c.send(from)
+	}
+	c.mesh.Reset()
+}
+
+// send draws triangles from index from on, as many as one call takes, and returns the index of the next.
+func (c *Canvas) send(from int) (next int) {
+	const most = math.MaxUint16 + 1
+	all := c.mesh.Indices
+	low, high := all[from], all[from]
+	next = from
+	for ; next < len(all); next += 3 {
+		l := min(low, all[next], all[next+1], all[next+2])
+		h := max(high, all[next], all[next+1], all[next+2])
+		if h-l >= most {
+			break
+		}
+		low, high = l, h
+	}
+	c.vertices, c.indices = c.vertices[:0], c.indices[:0]
+	for _, v := range c.mesh.Vertices[low : high+1] {
+		c.vertices = append(c.vertices, ebiten.Vertex{
+			DstX: v.X, DstY: v.Y, SrcX: 1, SrcY: 1,
+			ColorR: v.Color[0], ColorG: v.Color[1], ColorB: v.Color[2], ColorA: v.Color[3],
+		})
+	}
+	for _, i := range all[from:next] {
+		c.indices = append(c.indices, uint16(i-low))
+	}
+	c.image.DrawTriangles(c.vertices, c.indices, white(), &ebiten.DrawTrianglesOptions{})
+	return next
+}
+
+// white returns the white pixel that plain shapes are textured with; it has white neighbours, so that no
+// edge bleeds in.
+var white = sync.OnceValue(func() *ebiten.Image {
+	img := ebiten.NewImage(3, 3)
+	img.Fill(color.White)
+	return img
+})

@@ -1,0 +1,149 @@
+package mesh
+
+import (
+	"math"
+	"slices"
+)
+
+// Fill adds the inside of a closed outline and reports whether it could: an outline that crosses itself,
+// or a hollow one of more than a few hundred points, is left to another way of filling.
+// Fewer than three distinct points enclose nothing, which is success.
+func (m *Mesh) Fill(outline []Point, c Color) bool {
+	pts := m.distinct(outline, true)
+	n := len(pts)
+	if n < 3 {
+		return true
+	}
+	area := 0.0
+	for i, p := range pts {
+		area += p.cross(pts[(i+1)%n])
+	}
+	if area < 0 { // from here on, the inside is on the left
+		slices.Reverse(pts)
+	}
+	hollow, winds := turns(pts)
+	if winds != 1 {
+		return false
+	}
+	if hollow && !m.clip(pts) {
+		return false
+	}
+
+	// The soft edge runs half a pixel to either side, less on what is itself thinner than a pixel; there
+	// the coverage is lowered to keep the ink.
+	half := min(thickness(pts)/2, 0.5)
+	coverage := 1.0
+	if half < 0.5 {
+		coverage = 2 * half / (half + 0.5)
+	}
+	base := uint32(len(m.Vertices))
+	for i, p := range pts {
+		n := mitre(pts[(i+n-1)%n], p, pts[(i+1)%n])
+		m.vertex(p.at(n, half), c, coverage)
+		m.vertex(p.at(n, -0.5), c, 0)
+	}
+	inner := func(i int) uint32 { return base + 2*uint32(i) }
+	if hollow {
+		for i := 0; i < len(m.ears); i += 3 {
+			m.triangle(inner(m.ears[i]), inner(m.ears[i+1]), inner(m.ears[i+2]))
+		}
+	} else {
+		for i := 1; i < n-1; i++ {
+			m.triangle(inner(0), inner(i), inner(i+1))
+		}
+	}
+	for i := range n {
+		j := (i + 1) % n
+		m.quad(inner(i), inner(i)+1, inner(j)+1, inner(j))
+	}
+	return true
+}
+
+// turns reports whether some corner of an outline turns to the right, and how often the whole winds round.
+func turns(pts []Point) (hollow bool, winds int) {
+	n := len(pts)
+	sum := 0.0
+	for i, p := range pts {
+		a, b := pts[(i+n-1)%n].towards(p), p.towards(pts[(i+1)%n])
+		cross := a.cross(b)
+		hollow = hollow || cross < -1e-6
+		sum += math.Atan2(cross, a.dot(b))
+	}
+	return hollow, int(math.Abs(math.Round(sum / (2 * math.Pi))))
+}
+
+// thickness returns the extent of an outline across its first long side or along the axes, whichever is
+// least: a guess that is right for what is thin, bars and slivers.
+func thickness(pts []Point) float64 {
+	n := len(pts)
+	best := math.Inf(1)
+	longest, along := 0.0, Point{1, 0}
+	for i, p := range pts {
+		if d := pts[(i+1)%n].sub(p); d.abs() > longest {
+			longest, along = d.abs(), d.scale(1/d.abs())
+		}
+	}
+	for _, axis := range [3]Point{{1, 0}, {0, 1}, along.left()} {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, p := range pts {
+			low, high = min(low, p.dot(axis)), max(high, p.dot(axis))
+		}
+		best = min(best, high-low)
+	}
+	return best
+}
+
+// mitre returns the vector from a corner to the corner of the outline moved inwards by 1; at very sharp
+// corners it is shortened, which blunts the tip's soft edge by a pixel.
+func mitre(before, p, after Point) Point {
+	a, b := before.towards(p), p.towards(after)
+	const sharp = 0.25
+	return a.add(b).left().scale(1 / max(1+a.dot(b), sharp))
+}
+
+// clip fills m.ears with the triangles of a simple outline, inside on the left, by cutting ears off it.
+// It reports false where no ear is left, as in an outline that crosses itself.
+func (m *Mesh) clip(pts []Point) bool {
+	const most = 400 // the search is cubic at worst
+	if len(pts) > most {
+		return false
+	}
+	left := make([]int, len(pts))
+	for i := range left {
+		left[i] = i
+	}
+	m.ears = m.ears[:0]
+	for i, misses := 0, 0; len(left) > 3; {
+		n := len(left)
+		a, b, c := left[i%n], left[(i+1)%n], left[(i+2)%n]
+		if isEar(pts, left, a, b, c) {
+			m.ears = append(m.ears, a, b, c)
+			left = slices.Delete(left, (i+1)%n, (i+1)%n+1)
+			misses = 0
+			continue
+		}
+		i = (i + 1) % n
+		if misses++; misses > n {
+			return false
+		}
+	}
+	m.ears = append(m.ears, left...)
+	return true
+}
+
+func isEar(pts []Point, left []int, a, b, c int) bool {
+	pa, pb, pc := pts[a], pts[b], pts[c]
+	if pb.sub(pa).cross(pc.sub(pb)) < 0 {
+		return false
+	}
+	for _, i := range left {
+		if i == a || i == b || i == c {
+			continue
+		}
+		p := pts[i]
+		if pb.sub(pa).cross(p.sub(pa)) > 0 && pc.sub(pb).cross(p.sub(pb)) > 0 && pa.sub(pc).cross(p.sub(pc)) > 0 {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,71 @@
+// Package mesh turns outlines into triangles with soft edges, for graphics hardware that fills triangles
+// and knows nothing of curves, line widths or coverage.
+//
+// An edge fades from full to nothing across one pixel, centred on the outline. So the whole of a picture
+// can go to the hardware in one call, with no second, larger image to average down.
+package mesh
+
+import "math"
+
+// A Point is a place in pixels; y may point either way.
+type Point struct{ X, Y float64 }
+
+func (p Point) add(q Point) Point           { return Point{p.X + q.X, p.Y + q.Y} }
+func (p Point) sub(q Point) Point           { return Point{p.X - q.X, p.Y - q.Y} }
+func (p Point) scale(s float64) Point       { return Point{p.X * s, p.Y * s} }
+func (p Point) dot(q Point) float64         { return p.X*q.X + p.Y*q.Y }
+func (p Point) cross(q Point) float64       { return p.X*q.Y - p.Y*q.X }
+func (p Point) left() Point                 { return Point{-p.Y, p.X} }
+func (p Point) abs() float64                { return math.Hypot(p.X, p.Y) }
+func (p Point) towards(q Point) Point       { d := q.sub(p); return d.scale(1 / d.abs()) }
+func (p Point) at(n Point, r float64) Point { return Point{p.X + n.X*r, p.Y + n.Y*r} }
+
+// A Color is red, green, blue and opacity, each from 0 to 1, not multiplied by the opacity.
+type Color [4]float32
+
+// A Vertex is a corner of a triangle.
+type Vertex struct {
+	X, Y  float32
+	Color Color
+}
+
+// A Mesh collects triangles. The zero value is empty and ready.
+type Mesh struct {
+	Vertices []Vertex
+	Indices  []uint32 // three a triangle
+
+	clean []Point // scratch
+	ears  []int   // scratch
+}
+
+// Reset empties the mesh and keeps its memory.
+func (m *Mesh) Reset() {
+	m.Vertices = m.Vertices[:0]
+	m.Indices = m.Indices[:0]
+}
+
+func (m *Mesh) vertex(p Point, c Color, coverage float64) uint32 {
+	c[3] *= float32(coverage)
+	m.Vertices = append(m.Vertices, Vertex{float32(p.X), float32(p.Y), c})
+	return uint32(len(m.Vertices) - 1)
+}
+
+func (m *Mesh) triangle(a, b, c uint32) { m.Indices = append(m.Indices, a, b, c) }
+
+func (m *Mesh) quad(a, b, c, d uint32) { m.Indices = append(m.Indices, a, b, c, a, c, d) }
+
+// distinct returns pts without neighbours that coincide, nor, when closed, a last that repeats the first.
+// The result is overwritten by the next call.
+func (m *Mesh) distinct(pts []Point, closed bool) []Point {
+	const same = 1e-3 // pixels: nothing that could be seen
+	m.clean = m.clean[:0]
+	for _, p := range pts {
+		if n := len(m.clean); n == 0 || p.sub(m.clean[n-1]).abs() > same {
+			m.clean = append(m.clean, p)
+		}
+	}
+	if n := len(m.clean); closed && n > 1 && m.clean[n-1].sub(m.clean[0]).abs() <= same {
+		m.clean = m.clean[:n-1]
+	}
+	return m.clean
+}

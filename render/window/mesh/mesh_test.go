@@ -1,0 +1,145 @@
+package mesh
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/floats/scalar"
+)
+
+// ink returns the integral of the opacity over the mesh: that of a triangle is its area times the mean of
+// its corners' opacities.
+func ink(m *Mesh) float64 {
+	sum := 0.0
+	for i := 0; i < len(m.Indices); i += 3 {
+		a, b, c := m.Vertices[m.Indices[i]], m.Vertices[m.Indices[i+1]], m.Vertices[m.Indices[i+2]]
+		area := math.Abs(float64((b.X-a.X)*(c.Y-a.Y)-(c.X-a.X)*(b.Y-a.Y))) / 2
+		sum += area * float64(a.Color[3]+b.Color[3]+c.Color[3]) / 3
+	}
+	return sum
+}
+
+var black = Color{0, 0, 0, 1}
+
+// A soft edge one pixel wide is the mean of outlines moved by t from -1/2 to 1/2. Moving adds t times the
+// perimeter, which averages out, and t² times the sum of tan(half the turn) at the corners, whose mean is
+// a twelfth of that sum.
+func TestFillInk(t *testing.T) {
+	tests := []struct {
+		name    string
+		outline []Point
+		area    float64
+		corners float64 // sum of tan(turn/2), negative at hollow corners
+	}{
+		{"square", []Point{{0, 0}, {10, 0}, {10, 10}, {0, 10}}, 100, 4},
+		{"square the other way round", []Point{{0, 10}, {10, 10}, {10, 0}, {0, 0}}, 100, 4},
+		{"closed by hand", []Point{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}, 100, 4},
+		{"right triangle", []Point{{0, 0}, {30, 0}, {0, 30}}, 450, 1 + 2*math.Tan(math.Pi*3/8)},
+		{"L", []Point{{0, 0}, {20, 0}, {20, 10}, {10, 10}, {10, 20}, {0, 20}}, 300, 5 - 1},
+	}
+	for _, tt := range tests {
+		var m Mesh
+		if !m.Fill(tt.outline, black) {
+			t.Errorf("%s: not filled", tt.name)
+			continue
+		}
+		want := tt.area + tt.corners/12
+		if got := ink(&m); !scalar.EqualWithinRel(got, want, 1e-5) {
+			t.Errorf("%s: ink %.4f, want %.4f", tt.name, got, want)
+		}
+	}
+}
+
+func TestFillThin(t *testing.T) {
+	for _, width := range []float64{0.05, 0.3, 0.8} {
+		var m Mesh
+		m.Fill([]Point{{0, 0}, {200, 0}, {200, width}, {0, width}}, black)
+		if got, want := ink(&m), 200*width; !scalar.EqualWithinRel(got, want, 0.02) {
+			t.Errorf("bar %g pixels thin: ink %.3f, want about %.3f", width, got, want)
+		}
+	}
+}
+
+func TestFillRefusesCrossing(t *testing.T) {
+	var m Mesh
+	if m.Fill([]Point{{0, 0}, {10, 10}, {10, 0}, {0, 10}}, black) {
+		t.Error("an outline in the shape of an hour-glass was filled")
+	}
+	if !m.Fill([]Point{{1, 1}, {1, 1}, {5, 5}}, black) || len(m.Indices) != 0 {
+		t.Error("two points enclose something")
+	}
+}
+
+func TestStrokeInk(t *testing.T) {
+	for _, width := range []float64{0.25, 1, 2.5, 9} {
+		var m Mesh
+		m.Stroke([]Point{{0, 0}, {30, 40}}, false, width, black)
+		if got, want := ink(&m), 50*width; !scalar.EqualWithinRel(got, want, 1e-5) {
+			t.Errorf("line 50 long, %g wide: ink %.4f, want %.4f", width, got, want)
+		}
+	}
+	var m Mesh
+	var circle []Point
+	for i := range 400 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 400)
+		circle = append(circle, Point{100 * cos, 100 * sin})
+	}
+	m.Stroke(circle, true, 6, black)
+	if got, want := ink(&m), 2*math.Pi*100*6; !scalar.EqualWithinRel(got, want, 1e-3) {
+		t.Errorf("ring: ink %.2f, want %.2f", got, want)
+	}
+}
+
+func TestStrokeNothing(t *testing.T) {
+	var m Mesh
+	m.Stroke([]Point{{3, 3}, {3, 3}}, true, 2, black)
+	m.Stroke([]Point{{0, 0}, {9, 9}}, false, 0, black)
+	if len(m.Indices) != 0 {
+		t.Errorf("%d indices for a point and for a line without width", len(m.Indices))
+	}
+}
+
+func TestDash(t *testing.T) {
+	tests := []struct {
+		name          string
+		pts           []Point
+		closed        bool
+		pattern       []float64
+		offset, scale float64
+		on            float64 // total length on
+		pieces        int
+	}{
+		{"plain", []Point{{0, 0}, {100, 0}}, false, []float64{6, 4}, 0, 1, 60, 10},
+		{"offset within the gap", []Point{{0, 0}, {100, 0}}, false, []float64{6, 4}, 8, 1, 60, 10},
+		{"odd count", []Point{{0, 0}, {28, 0}}, false, []float64{7}, 0, 1, 14, 2},
+		{"scaled", []Point{{0, 0}, {100, 0}}, false, []float64{3, 2}, 0, 2, 60, 10},
+		{"round the corner", []Point{{0, 0}, {8, 0}, {8, 8}}, false, []float64{10, 2}, 0, 1, 14, 2},
+		{"closed", []Point{{0, 0}, {10, 0}, {10, 10}, {0, 10}}, true, []float64{4, 4}, 0, 1, 20, 5},
+		{"too fine to see", []Point{{0, 0}, {100, 0}}, false, []float64{.1, .1}, 0, 1, 100, 1},
+	}
+	for _, tt := range tests {
+		on, pieces := 0.0, 0
+		Dash(tt.pts, tt.closed, tt.pattern, tt.offset, tt.scale, func(piece []Point) {
+			pieces++
+			for i := 1; i < len(piece); i++ {
+				on += piece[i].sub(piece[i-1]).abs()
+			}
+		})
+		if !scalar.EqualWithinAbs(on, tt.on, 1e-9) || pieces != tt.pieces {
+			t.Errorf("%s: %d pieces, %g long; want %d, %g", tt.name, pieces, on, tt.pieces, tt.on)
+		}
+	}
+}
+
+func BenchmarkStroke(b *testing.B) {
+	pts := make([]Point, 1000)
+	for i := range pts {
+		pts[i] = Point{float64(i), 50 * math.Sin(float64(i)/20)}
+	}
+	var m Mesh
+	b.ReportAllocs()
+	for b.Loop() {
+		m.Reset()
+		m.Stroke(pts, false, 1.5, black)
+	}
+}

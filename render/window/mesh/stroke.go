@@ -1,0 +1,128 @@
+package mesh
+
+import "math"
+
+// A pen is the profile of a stroke across its width: full out to inner, nothing from outer on.
+type pen struct {
+	inner, outer, coverage float64
+	color                  Color
+}
+
+// newPen returns the profile whose integral is the width, so that a hair-line keeps its share of ink.
+func newPen(width float64, c Color) pen {
+	half := width / 2
+	return pen{
+		inner:    max(half-0.5, 0),
+		outer:    max(half+0.5, 1),
+		coverage: min(width, 1),
+		color:    c,
+	}
+}
+
+// A section is a cut through the stroke: four vertices from its right edge to its left.
+type section [4]uint32
+
+// cut adds a section at p across the direction whose left is n; n may be longer than 1 to mitre a corner.
+func (m *Mesh) cut(p, n Point, k *pen, coverage float64) section {
+	return section{
+		m.vertex(p.at(n, -k.outer), k.color, 0),
+		m.vertex(p.at(n, -k.inner), k.color, coverage),
+		m.vertex(p.at(n, k.inner), k.color, coverage),
+		m.vertex(p.at(n, k.outer), k.color, 0),
+	}
+}
+
+func (m *Mesh) join(a, b section) {
+	for i := range 3 {
+		m.quad(a[i], b[i], b[i+1], a[i+1])
+	}
+}
+
+// Stroke adds a line of the given width, in pixels, along pts; closed joins its end to its start. Ends are
+// cut square at the end points, corners are rounded. Fewer than two distinct points, or no width, add
+// nothing.
+func (m *Mesh) Stroke(pts []Point, closed bool, width float64, c Color) {
+	pts = m.distinct(pts, closed)
+	n := len(pts)
+	if n < 2 || !(width > 0) {
+		return
+	}
+	closed = closed && n > 2
+	k := newPen(width, c)
+	segments := n - 1
+	if closed {
+		segments = n
+	}
+	tangent := func(i int) Point { return pts[i%n].towards(pts[(i+1)%n]) }
+
+	var first, last section
+	if closed {
+		first, last = m.corner(pts[0], tangent(n-1), tangent(0), &k)
+		first, last = last, first // the corner is left by its second section and come back to by its first
+	} else {
+		first = m.end(pts[0], tangent(0), &k, 1, pts[1])
+	}
+	at := first
+	for i := 1; i < segments; i++ {
+		in, out := m.corner(pts[i], tangent(i-1), tangent(i), &k)
+		m.join(at, in)
+		at = out
+	}
+	if !closed {
+		last = m.end(pts[n-1], tangent(n-2), &k, -1, pts[n-2])
+	}
+	m.join(at, last)
+}
+
+// end adds the faded end of an open stroke at p and returns the section at which it is full. sign is 1 at
+// the start and -1 at the end; next is the neighbouring point, before which the fade must be over.
+func (m *Mesh) end(p, t Point, k *pen, sign float64, next Point) section {
+	fade := min(0.5, next.sub(p).abs()/2)
+	nothing := m.cut(p.at(t, -sign*fade), t.left(), k, 0)
+	full := m.cut(p.at(t, sign*fade), t.left(), k, k.coverage)
+	m.join(nothing, full)
+	return full
+}
+
+// corner adds what turns the stroke from direction a to direction b at p, and returns the section that
+// ends the one side and the section that starts the other: the same one where a slight turn is mitred.
+func (m *Mesh) corner(p, a, b Point, k *pen) (in, out section) {
+	const slight = 0.8 // cosine of the turn; the mitre is then at most 5 % longer than the pen is wide
+	if cos := a.dot(b); cos > slight {
+		n := a.add(b).left().scale(1 / (1 + cos))
+		s := m.cut(p, n, k, k.coverage)
+		return s, s
+	}
+	in = m.cut(p, a.left(), k, k.coverage)
+	out = m.cut(p, b.left(), k, k.coverage)
+
+	// The outside of the turn is a fan: full to the inner radius, faded to the outer.
+	side := -1.0 // a turn to the left has its outside on the right
+	if a.cross(b) < 0 {
+		side = 1
+	}
+	from := a.left().scale(side)
+	turn := math.Atan2(a.cross(b), a.dot(b))
+	steps := max(1, int(math.Ceil(math.Abs(turn)/arcStep(k.outer))))
+	hub := m.vertex(p, k.color, k.coverage)
+	var rim, edge uint32
+	for i := range steps + 1 {
+		sin, cos := math.Sincos(turn * float64(i) / float64(steps))
+		n := Point{cos*from.X - sin*from.Y, sin*from.X + cos*from.Y}
+		nextRim := m.vertex(p.at(n, k.inner), k.color, k.coverage)
+		nextEdge := m.vertex(p.at(n, k.outer), k.color, 0)
+		if i > 0 {
+			m.triangle(hub, rim, nextRim)
+			m.quad(rim, edge, nextEdge, nextRim)
+		}
+		rim, edge = nextRim, nextEdge
+	}
+	return in, out
+}
+
+// arcStep returns the angle in radians that one chord of a circle of radius r pixels may span before it
+// departs from the circle by an eighth of a pixel.
+func arcStep(r float64) float64 {
+	const departure = 0.125
+	return 2 * math.Acos(1-min(departure/max(r, departure), 0.5))
+}
