@@ -10,96 +10,102 @@ type Layout struct {
 	Wheel    vg.Rectangle
 	Tape     vg.Rectangle
 	Ledger   vg.Rectangle
-	Trace    vg.Rectangle // within Tape: where waveforms run
-	Now      vg.Length    // within Trace: x of the now-line
+	Trace    vg.Rectangle        // within Tape: where waveforms run
+	Lanes    [lanes]vg.Rectangle // within Trace
+	Now      vg.Length           // within Trace: x of the now-line
 
-	unit vg.Length // of text and spaces between parts
-	text float64   // scale of all text
+	stacked            bool
+	unit               vg.Length // a small length that everything is counted in
+	margin             vg.Length
+	small, body, large vg.Length // sizes of text
 }
 
 // Arrange lays the stage out in area: side by side where it is wide, one above the other where it is
-// narrow. textScale enlarges all text; 0 means 1.
+// narrow. textScale enlarges what text there is room for; 0 means 1.
 func Arrange(area vg.Rectangle, textScale float64) Layout {
 	if !(textScale > 0) {
 		textScale = 1
 	}
-	l := Layout{Area: area, text: textScale}
-	if s := area.Size(); s.X < s.Y {
-		l.stack()
+	l := Layout{Area: area}
+	s := area.Size()
+	l.stacked = s.X < 0.9*s.Y
+	if l.stacked {
+		l.stack(vg.Length(textScale))
 	} else {
-		l.spread()
+		l.spread(vg.Length(textScale))
 	}
+	l.lanes()
 	return l
 }
 
 // spread puts bridge and wheel above the tape and the ledger beside all three. It counts in 160ths of the
 // width; what height there is beyond 16:9 goes to the tape.
-func (l *Layout) spread() {
+func (l *Layout) spread(text vg.Length) {
 	a, s := l.Area, l.Area.Size()
 	u := min(s.X/160, s.Y/90)
-	l.unit = u
-	foot := a.Max.Y - 11*u
-	middle := foot - 42*u
+	l.unit, l.margin = u, 1.6*u
+	l.small, l.body, l.large = 1.75*u*text, 2.2*u*text, 3.1*u*text
+	foot := a.Max.Y - 12.4*u
+	middle := foot - 39*u
+	if extra := s.Y - 90*u; extra > 0 {
+		middle -= extra * 0.35
+	}
 	side := a.Max.X - 26*u
-	split := a.Min.X + (side-a.Min.X)*0.58
+	split := a.Min.X + (side-a.Min.X)*0.56
 	l.Sentence = vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: foot}, Max: a.Max}
 	l.Bridge = vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: middle}, Max: vg.Point{X: split, Y: foot}}
 	l.Wheel = vg.Rectangle{Min: vg.Point{X: split, Y: middle}, Max: vg.Point{X: side, Y: foot}}
 	l.Tape = vg.Rectangle{Min: a.Min, Max: vg.Point{X: side, Y: middle}}
 	l.Ledger = vg.Rectangle{Min: vg.Point{X: side, Y: a.Min.Y}, Max: vg.Point{X: a.Max.X, Y: foot}}
-	l.rule()
 }
 
 // stack puts the parts one below the other, for a phone held upright.
-func (l *Layout) stack() {
+func (l *Layout) stack(text vg.Length) {
 	a, s := l.Area, l.Area.Size()
-	l.unit = min(s.X/64, s.Y/138)
+	u := min(s.X/64, s.Y/138)
+	l.unit, l.margin = u, 1.4*u
+	l.small, l.body, l.large = 1.9*u*text, 2.3*u*text, 2.9*u*text
 	y := a.Max.Y
 	next := func(share vg.Length) vg.Rectangle {
 		top := y
 		y -= share * s.Y
 		return vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: y}, Max: vg.Point{X: a.Max.X, Y: top}}
 	}
-	l.Sentence = next(0.12)
-	l.Bridge = next(0.25)
-	l.Wheel = next(0.26)
-	l.Tape = next(0.25)
-	l.Ledger = next(0.12)
-	l.rule()
+	l.Sentence = next(0.125)
+	l.Bridge = next(0.24)
+	l.Wheel = next(0.27)
+	l.Tape = next(0.255)
+	l.Ledger = next(0.11)
 }
 
-// rule lays the lanes out within the tape.
-func (l *Layout) rule() {
+// lanes divides the tape.
+func (l *Layout) lanes() {
 	u := l.unit
 	l.Trace = l.Tape
-	l.Trace.Min.X += 11 * u
-	l.Trace.Max.X -= 15 * u
-	l.Trace.Min.Y += 4 * u
+	l.Trace.Min.X += l.margin + 6*u + 2.2*l.small
+	l.Trace.Max.X -= l.margin + 4.2*l.small
+	l.Trace.Min.Y += l.small*1.5 + u
+	l.Trace.Max.Y -= u
 	l.Now = l.Trace.Max.X - 4*u
-}
-
-// At returns what lies at p.
-func (l *Layout) At(p vg.Point) Part {
-	for _, r := range []struct {
-		in   vg.Rectangle
-		kind PartKind
-	}{
-		{l.Sentence, SentencePart}, {l.Bridge, BridgePart}, {l.Wheel, WheelPart},
-		{l.Tape, TapePart}, {l.Ledger, LedgerPart},
-	} {
-		if inside(r.in, p) {
-			return Part{Kind: r.kind}
-		}
+	const gap = 0.55
+	sum := 0.0
+	for _, k := range laneKinds {
+		sum += k.share + gap
 	}
-	return Part{}
+	y := l.Trace.Max.Y
+	scale := (l.Trace.Max.Y - l.Trace.Min.Y) / vg.Length(sum-gap)
+	for i, k := range laneKinds {
+		r := l.Trace
+		r.Max.Y = y
+		y -= vg.Length(k.share) * scale
+		r.Min.Y = y
+		y -= gap * scale
+		l.Lanes[i] = r
+	}
 }
 
 // Seconds returns how many seconds of tape a length of it holds when the view shows span seconds left of
 // the now-line; a hand that drags the tape by dx turns time back by as much.
 func (l *Layout) Seconds(dx vg.Length, span float64) float64 {
 	return span * float64(dx/(l.Now-l.Trace.Min.X))
-}
-
-func inside(r vg.Rectangle, p vg.Point) bool {
-	return p.X >= r.Min.X && p.X < r.Max.X && p.Y >= r.Min.Y && p.Y < r.Max.Y
 }

@@ -54,3 +54,23 @@ func niceCeil(x float64) float64 {
 	}
 	return 10 * decade
 }
+
+// or returns s with the scales that are 0 chosen from a record.
+func (s Scales) or(now *drive.Instant, tape []drive.Instant) Scales {
+	if s.Current > 0 && s.Torque > 0 && s.Power > 0 && s.Voltage > 0 && s.Supply > 0 {
+		return s
+	}
+	auto := ScalesOf(now, tape)
+	for _, f := range []struct {
+		to   *float64
+		from float64
+	}{
+		{&s.Current, auto.Current}, {&s.Torque, auto.Torque}, {&s.Power, auto.Power},
+		{&s.Voltage, auto.Voltage}, {&s.Supply, auto.Supply},
+	} {
+		if !(*f.to > 0) {
+			*f.to = f.from
+		}
+	}
+	return s
+}

@@ -11,10 +11,36 @@ func Draw(c vg.Canvas, l Layout, v *View) {
 // DrawStill draws what stays the same while time runs: ground, wires, symbols, labels. It depends on l
 // and on v's Scenario, Numbering and Theme only, so a window may keep its picture until one changes.
 func DrawStill(c vg.Canvas, l Layout, v *View) {
-	p := newPen(c, l, v)
+	p := newPen(c, &l, v)
+	defer p.lift()
 	p.fillRect(l.Area, p.ink.ground)
+	p.bandStill()
+	p.bridgeStill()
+	p.wheelStill()
+	p.tapeStill()
+	p.ledgerStill()
 }
 
 // DrawMoving draws on top of [DrawStill]'s picture what changes with time.
 func DrawMoving(c vg.Canvas, l Layout, v *View) {
+	p := newPen(c, &l, v)
+	defer p.lift()
+	p.scales = v.Scales.or(&v.Now, v.Tape)
+	p.bandMoving()
+	p.bridgeMoving()
+	p.wheelMoving()
+	p.tapeMoving()
+	p.ledgerMoving()
+	p.hover()
+}
+
+// hover frames the part that is pointed at.
+func (p *pen) hover() {
+	r, ok := p.l.Where(p.v.Hover)
+	if !ok {
+		return
+	}
+	p.start()
+	p.box(r)
+	p.stroke(0.3*p.l.unit, p.ink.accent)
 }

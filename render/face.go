@@ -1,0 +1,148 @@
+package render
+
+import (
+	"strings"
+	"sync"
+
+	xfont "golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/font/liberation"
+	"gonum.org/v1/plot/vg"
+)
+
+// A typeface is one of the stage's two faces with its measures remembered, since measuring by the font
+// file costs more than drawing.
+type typeface struct {
+	face font.Face
+
+	mu       sync.Mutex
+	buf      sfnt.Buffer
+	advances map[rune]float64    // in ems
+	kerns    map[[2]rune]float64 // in ems
+}
+
+// regular and bold load the faces at first use. The font is Liberation Sans, which comes with the
+// plotting library and has digits of one width.
+var (
+	regular = sync.OnceValue(func() *typeface { return newTypeface(xfont.WeightNormal) })
+	bold    = sync.OnceValue(func() *typeface { return newTypeface(xfont.WeightBold) })
+)
+
+func newTypeface(weight xfont.Weight) *typeface {
+	cache := font.NewCache(liberation.Collection())
+	return &typeface{
+		face: cache.Lookup(font.Font{
+			Typeface: "Liberation", Variant: "Sans", Weight: weight,
+		}, 1),
+		advances: map[rune]float64{},
+		kerns:    map[[2]rune]float64{},
+	}
+}
+
+// capHeight is that of Liberation Sans, in ems: letters and digits centred on it look centred.
+const capHeight = 0.69
+
+// sized returns the face for drawing at a size.
+func (t *typeface) sized(size vg.Length) font.Face {
+	f := t.face
+	f.Font.Size = size
+	return f
+}
+
+// width returns how long s is when written at a size.
+func (t *typeface) width(s string, size vg.Length) vg.Length {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	ems, last := 0.0, rune(0)
+	for _, r := range s {
+		ems += t.advance(r)
+		if last != 0 {
+			ems += t.kern(last, r)
+		}
+		last = r
+	}
+	return vg.Length(ems) * size
+}
+
+func (t *typeface) advance(r rune) float64 {
+	if a, ok := t.advances[r]; ok {
+		return a
+	}
+	ppem := t.face.Face.UnitsPerEm()
+	a := 0.0
+	if g, err := t.face.Face.GlyphIndex(&t.buf, r); err == nil {
+		if w, err := t.face.Face.GlyphAdvance(&t.buf, g, fixed.Int26_6(ppem), xfont.HintingNone); err == nil {
+			a = float64(w) / float64(ppem)
+		}
+	}
+	t.advances[r] = a
+	return a
+}
+
+func (t *typeface) kern(left, right rune) float64 {
+	pair := [2]rune{left, right}
+	if k, ok := t.kerns[pair]; ok {
+		return k
+	}
+	ppem := t.face.Face.UnitsPerEm()
+	k := 0.0
+	g, err := t.face.Face.GlyphIndex(&t.buf, left)
+	h, err2 := t.face.Face.GlyphIndex(&t.buf, right)
+	if err == nil && err2 == nil {
+		if w, err := t.face.Face.Kern(&t.buf, g, h, fixed.Int26_6(ppem), xfont.HintingNone); err == nil {
+			k = float64(w) / float64(ppem)
+		}
+	}
+	t.kerns[pair] = k
+	return k
+}
+
+// wrap breaks s between words into lines no wider than room at a size; a word wider than that has a line
+// of its own.
+func (t *typeface) wrap(lines []string, s string, size, room vg.Length) []string {
+	lines = lines[:0]
+	space := t.width(" ", size)
+	start, end, used := 0, 0, vg.Length(0)
+	for at := 0; at < len(s); {
+		stop := len(s)
+		if i := strings.IndexByte(s[at:], ' '); i >= 0 {
+			stop = at + i
+		}
+		w := t.width(s[at:stop], size)
+		if end > start && used+space+w > room {
+			lines = append(lines, s[start:end])
+			start, used = at, w
+		} else {
+			if end > start {
+				used += space
+			}
+			used += w
+		}
+		end = stop
+		at = stop + 1
+	}
+	if end > start {
+		lines = append(lines, s[start:end])
+	}
+	return lines
+}
+
+// typeset returns s with the hyphens that stand for minus, those not between letters, set as en dashes:
+// as wide as a digit and as legible as the plus, and in every back-end's character set.
+func typeset(s string) string {
+	if !strings.Contains(s, "-") {
+		return s
+	}
+	var b strings.Builder
+	letter := func(i int) bool { return i >= 0 && i < len(s) && (s[i]|0x20 >= 'a' && s[i]|0x20 <= 'z') }
+	for i := range len(s) {
+		if s[i] == '-' && !(letter(i-1) && letter(i+1)) {
+			b.WriteString("–")
+		} else {
+			b.WriteByte(s[i])
+		}
+	}
+	return b.String()
+}

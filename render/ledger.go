@@ -1,0 +1,193 @@
+package render
+
+import (
+	"image/color"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/plot/vg"
+
+	"sextant/inverter/pattern"
+	"sextant/motor/drive"
+)
+
+// ledgerRows are the ledger's bars from where power comes to where it goes.
+var ledgerRows = [...]struct {
+	name string
+	heat bool
+	of   func(*drive.Power) float64
+}{
+	{"supply", false, func(w *drive.Power) float64 { return w.Supply }},
+	{"bridge heat", true, func(w *drive.Power) float64 { return w.Bridge }},
+	{"copper heat", true, func(w *drive.Power) float64 { return w.Copper }},
+	{"stored", false, func(w *drive.Power) float64 { return w.Store }},
+	{"shaft", false, func(w *drive.Power) float64 { return w.Shaft }},
+}
+
+// A book is where the ledger's rows lie: the bars' block and, where there is room, the readings below.
+type book struct {
+	bars   vg.Rectangle
+	row    vg.Length // height of a bar's row
+	axis   vg.Length // x of no power
+	half   vg.Length // length of the full scale
+	lines  bool      // names stand above the bars, not before them
+	read   vg.Rectangle
+	pitch  vg.Length // of readings
+	margin vg.Length
+}
+
+func (l *Layout) book() book {
+	r, u := l.Ledger, l.unit
+	b := book{margin: l.margin}
+	w, h := r.Max.X-r.Min.X, r.Max.Y-r.Min.Y
+	if h > w { // a column
+		b.lines = true
+		b.bars = vg.Rectangle{Min: vg.Point{X: r.Min.X, Y: r.Max.Y - 36*u}, Max: r.Max}
+		b.row = (36 - 4) * u / vg.Length(len(ledgerRows))
+		b.axis = r.Min.X + w/2
+		b.half = w/2 - b.margin
+		b.read = vg.Rectangle{Min: r.Min, Max: vg.Point{X: r.Max.X, Y: b.bars.Min.Y - u}}
+		b.pitch = (b.read.Max.Y - b.read.Min.Y - b.margin) / 12
+		return b
+	}
+	b.bars = r
+	b.row = (h - b.margin) / vg.Length(len(ledgerRows))
+	b.axis = r.Min.X + w*0.5
+	b.half = w * 0.22
+	return b
+}
+
+// ledgerStill draws the names of the rows and the axis.
+func (p *pen) ledgerStill() {
+	b, l := p.l.book(), p.l
+	top := b.bars.Max.Y
+	if b.lines {
+		head := label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: top - 1.6*l.unit}, size: l.body, color: p.ink.text, bold: true}
+		p.write("Power", head)
+		top -= 4 * l.unit
+	}
+	for k, row := range ledgerRows {
+		p.write(row.name, b.label(k, top, l.small, left, p.ink.muted))
+	}
+	p.line(0.15*l.unit, p.ink.wire, vg.Point{X: b.axis, Y: top}, vg.Point{X: b.axis, Y: top - b.row*vg.Length(len(ledgerRows))})
+	if !b.lines {
+		return
+	}
+	for k, r := range p.settings() {
+		at := b.reading(k + 6)
+		p.write(r[0], label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: at}, size: l.small, color: p.ink.muted})
+		p.write(r[1], label{at: vg.Point{X: l.Ledger.Max.X - b.margin, Y: at}, size: l.small, align: right, color: p.ink.text, room: 13 * l.unit})
+	}
+	rule := b.reading(5) - b.pitch/2
+	p.line(0.12*l.unit, p.ink.rule, vg.Point{X: l.Ledger.Min.X + b.margin, Y: rule}, vg.Point{X: l.Ledger.Max.X - b.margin, Y: rule})
+	rule = b.reading(0) + b.pitch*0.6
+	p.line(0.12*l.unit, p.ink.rule, vg.Point{X: l.Ledger.Min.X + b.margin, Y: rule}, vg.Point{X: l.Ledger.Max.X - b.margin, Y: rule})
+}
+
+// label returns where a row's words are written.
+func (b *book) label(k int, top, size vg.Length, a align, c color.Color) label {
+	y := top - b.row*vg.Length(k)
+	at := label{at: vg.Point{X: b.bars.Min.X + b.margin}, size: size, align: a, color: c}
+	if a == right {
+		at.at.X = b.bars.Max.X - b.margin
+	}
+	if b.lines {
+		at.at.Y = y - b.row*0.24
+		at.room = (b.bars.Max.X - b.bars.Min.X) / 2
+	} else {
+		at.at.Y = y - b.row/2
+		at.room = (b.bars.Max.X-b.bars.Min.X)/2 - b.half - b.margin - size/2
+	}
+	return at
+}
+
+// reading returns the height of the k-th reading below the bars.
+func (b *book) reading(k int) vg.Length { return b.read.Max.Y - b.pitch*(vg.Length(k)+0.5) }
+
+// settings lists what the gating is set to.
+func (p *pen) settings() [][2]string {
+	s := p.v.Scenario
+	if s == nil {
+		return nil
+	}
+	g := &s.Gating
+	rows := [][2]string{{"pattern", g.Kind.String()}, {"supply", quantity(s.Supply.Voltage, "V")}}
+	if g.Follow == drive.Clock && g.Kind < pattern.AllOff {
+		rows = append(rows, [2]string{"frequency", quantity(g.Frequency, "Hz")})
+	}
+	if carried(g.Kind) {
+		rows = append(rows, [2]string{"modulation", strconv.FormatFloat(g.Modulation, 'f', 3, 64)})
+		if g.Carrier > 0 {
+			rows = append(rows, [2]string{"carrier", quantity(g.Carrier, "Hz")})
+		} else {
+			rows = append(rows, [2]string{"carrier ratio", strconv.FormatFloat(g.CarrierRatio, 'g', 4, 64)})
+		}
+	}
+	if g.DeadTime > 0 {
+		rows = append(rows, [2]string{"dead time", quantity(g.DeadTime, "s")})
+	}
+	return rows
+}
+
+func carried(k pattern.Kind) bool { return k >= pattern.SineTriangle && k <= pattern.ClampedLow }
+
+// ledgerMoving draws the bars and the readings.
+func (p *pen) ledgerMoving() {
+	b, l, now := p.l.book(), p.l, &p.v.Now
+	top := b.bars.Max.Y
+	if b.lines {
+		top -= 4 * l.unit
+	}
+	for k, row := range ledgerRows {
+		w := row.of(&now.Power)
+		c := p.ink.text
+		if row.heat {
+			c = p.ink.heat
+		}
+		p.ledgerBar(&b, k, top, w, c)
+		a := b.label(k, top, l.small*1.1, right, p.ink.text)
+		a.bold = true
+		p.write(quantity(w, "W"), a)
+	}
+	if !b.lines {
+		return
+	}
+	for k, r := range [...][2]string{
+		{"speed", figures(now.RPM(), 5000) + " rpm"},
+		{"torque", quantity(now.Torque, "N m")},
+		{"current d", quantity(now.ID, "A")},
+		{"current q", quantity(now.IQ, "A")},
+		{"link", quantity(now.Link, "V")},
+	} {
+		at := b.reading(k)
+		p.write(r[0], label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: at}, size: l.small, color: p.ink.muted})
+		p.write(r[1], label{at: vg.Point{X: l.Ledger.Max.X - b.margin, Y: at}, size: l.small * 1.1, align: right, color: p.ink.text, bold: true, room: 14 * l.unit})
+	}
+}
+
+// ledgerBar draws a bar whose length is the power and whose pointed end is where it goes: right and down
+// the ledger when positive, back to the supply when negative.
+func (p *pen) ledgerBar(b *book, k int, top vg.Length, w float64, c color.Color) {
+	y := top - b.row*(vg.Length(k)+0.5)
+	h := b.row * 0.26
+	if b.lines {
+		y = top - b.row*(vg.Length(k)+0.66)
+		h = b.row * 0.2
+	}
+	length := b.half * vg.Length(max(-1, min(1, share(w, p.scales.Power))))
+	if math.Abs(float64(length)) < 0.02*float64(b.half) {
+		return
+	}
+	point := vg.Length(math.Copysign(float64(min(h, vg.Length(math.Abs(float64(length))))), float64(length)))
+	x := b.axis
+	p.shape(c, vg.Point{X: x, Y: y - h}, vg.Point{X: x + length - point, Y: y - h}, vg.Point{X: x + length, Y: y},
+		vg.Point{X: x + length - point, Y: y + h}, vg.Point{X: x, Y: y + h})
+}
+
+// share returns x over full, or 0 where there is no full scale.
+func share(x, full float64) float64 {
+	if !(full > 0) {
+		return 0
+	}
+	return x / full
+}

@@ -1,0 +1,300 @@
+package render
+
+import (
+	"image/color"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/plot/vg"
+
+	"sextant/inverter"
+	"sextant/motor/drive"
+)
+
+// A strip is a row of the tape with one zero line: a lane has one, or one a phase or switch.
+type strip struct {
+	name   string
+	value  func(*drive.Instant) float64
+	phase  int // whose colour and line style, or -1
+	shared bool
+}
+
+// A laneKind says what a lane shows and how tall it is, in shares of the tape.
+type laneKind struct {
+	name   string
+	share  float64
+	strips []strip // overlaid if shared, else one below the other
+	shared bool
+	signed bool
+	scale  func(*Scales) float64
+	unit   string
+}
+
+var laneKinds = [lanes]laneKind{
+	GateLane: {name: "gates", share: 8.4},
+	PoleLane: {
+		name: "pole", unit: "V", share: 4.8, scale: voltageScale,
+		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.Pole }),
+	},
+	LineLane: {
+		name: "line", unit: "V", share: 5.4, signed: true, scale: voltageScale,
+		strips: []strip{
+			{name: "UV", phase: 0, value: func(i *drive.Instant) float64 { return i.Line()[0] }},
+			{name: "VW", phase: 1, value: func(i *drive.Instant) float64 { return i.Line()[1] }},
+			{name: "WU", phase: 2, value: func(i *drive.Instant) float64 { return i.Line()[2] }},
+		},
+	},
+	PhaseLane: {
+		name: "phase", unit: "V", share: 6, signed: true, scale: phaseScale,
+		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.Phase }),
+	},
+	CurrentLane: {
+		name: "current", unit: "A", share: 7.6, signed: true, shared: true, scale: func(s *Scales) float64 { return s.Current },
+		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.Current }),
+	},
+	TorqueLane: {
+		name: "torque", unit: "N m", share: 3.4, signed: true, scale: func(s *Scales) float64 { return s.Torque },
+		strips: []strip{{phase: -1, value: func(i *drive.Instant) float64 { return i.Torque }}},
+	},
+	LinkLane: {
+		name: "link", unit: "A", share: 3.4, signed: true, scale: func(s *Scales) float64 { return s.Supply },
+		strips: []strip{{phase: -1, value: func(i *drive.Instant) float64 { return i.LinkCurrent }}},
+	},
+}
+
+func voltageScale(s *Scales) float64 { return s.Voltage }
+func phaseScale(s *Scales) float64   { return s.Voltage * 2 / 3 }
+
+func phaseStrips(names [3]string, of func(*drive.Instant) *inverter.ABC) []strip {
+	var s []strip
+	for ph, name := range names {
+		s = append(s, strip{name: name, phase: ph, value: func(i *drive.Instant) float64 { return of(i)[ph] }})
+	}
+	return s
+}
+
+// rows returns how many strips of a lane lie one below the other.
+func (k *laneKind) rows() int {
+	switch {
+	case k.strips == nil:
+		return len(inverter.Switches)
+	case k.shared:
+		return 1
+	}
+	return len(k.strips)
+}
+
+// row returns the rectangle of a lane's n-th row in the trace.
+func (l *Layout) row(lane Lane, n int) vg.Rectangle {
+	r := l.Lanes[lane]
+	h := (r.Max.Y - r.Min.Y) / vg.Length(laneKinds[lane].rows())
+	r.Max.Y -= h * vg.Length(n)
+	r.Min.Y = r.Max.Y - h
+	return r
+}
+
+// tapeStill draws lanes, their names and zero lines.
+func (p *pen) tapeStill() {
+	l, u := p.l, p.l.unit
+	for lane, r := range l.Lanes {
+		k := &laneKinds[lane]
+		p.fillRect(r, p.ink.panel)
+		name := label{
+			at:   vg.Point{X: l.Tape.Min.X + l.margin, Y: (r.Min.Y + r.Max.Y) / 2},
+			size: l.small, color: p.ink.muted, room: l.Trace.Min.X - l.Tape.Min.X - l.margin - 3.6*u,
+		}
+		if k.unit != "" {
+			name.at.Y += l.small * 0.62
+			p.write(k.unit, label{at: name.at.Sub(vg.Point{Y: l.small * 1.24}), size: l.small * 0.9, color: p.ink.muted, room: name.room})
+		}
+		p.write(k.name, name)
+		for n := range k.rows() {
+			p.rowStill(Lane(lane), n)
+		}
+	}
+}
+
+// rowStill draws the name and the zero line of a row.
+func (p *pen) rowStill(lane Lane, n int) {
+	l, u := p.l, p.l.unit
+	k, r := &laneKinds[lane], p.l.row(lane, n)
+	size := min(l.small, 0.98*(r.Max.Y-r.Min.Y))
+	name := label{
+		at:   vg.Point{X: l.Trace.Min.X - 0.6*u, Y: (r.Min.Y + r.Max.Y) / 2},
+		size: size, align: right, color: p.ink.text, bold: true, room: 3.2 * u,
+	}
+	if k.strips == nil {
+		p.write(p.v.Numbering.Label(inverter.Switches[n]), name)
+		return
+	}
+	p.start()
+	y := level(k, r, 0, 1)
+	p.trail(vg.Point{X: r.Min.X, Y: y}, vg.Point{X: r.Max.X, Y: y})
+	p.stroke(0.1*u, p.ink.rule)
+	if !k.shared {
+		p.write(k.strips[n].name, name)
+		return
+	}
+	for i, s := range k.strips { // a key: a piece of line in each one's style
+		at := name
+		at.at.Y = r.Max.Y - (r.Max.Y-r.Min.Y)*(vg.Length(i)+0.5)/vg.Length(len(k.strips))
+		at.size = min(l.small, 0.3*(r.Max.Y-r.Min.Y))
+		p.write(s.name, at)
+		p.key(at.at.Sub(vg.Point{X: 4.6 * u}), 2.8*u, s.phase)
+	}
+}
+
+// key draws a piece of a phase's line.
+func (p *pen) key(at vg.Point, length vg.Length, phase int) {
+	p.start()
+	if d := dashes[phase]; d == nil {
+		p.trail(at, at.Add(vg.Point{X: length}))
+	} else {
+		unit := length / vg.Length(d[0]+d[1]+d[0]/2)
+		if phase == int(inverter.W) {
+			unit = length / vg.Length(2*d[0]+2*d[1]+d[0])
+		}
+		for x := vg.Length(0); x < length; x += unit * vg.Length(d[0]+d[1]) {
+			p.trail(at.Add(vg.Point{X: x}), at.Add(vg.Point{X: min(length, x+unit*vg.Length(d[0]))}))
+		}
+	}
+	p.stroke(0.34*p.l.unit, p.ink.phase[phase])
+}
+
+// level returns the height of x in a row that full scale fills.
+func level(k *laneKind, r vg.Rectangle, x, full float64) vg.Length {
+	h := r.Max.Y - r.Min.Y
+	share := 0.0
+	if full > 0 {
+		share = max(-1, min(1, x/full))
+	}
+	if k.signed {
+		return r.Min.Y + h*(0.5+0.44*vg.Length(share))
+	}
+	return r.Min.Y + h*(0.14+0.72*vg.Length(share))
+}
+
+// tapeMoving draws the waveforms, the now-line, the readings at it and the time axis.
+func (p *pen) tapeMoving() {
+	l, u := p.l, p.l.unit
+	w := p.window()
+	p.timeAxis(w)
+	p.sample(w)
+	for lane := range lanes {
+		if laneKinds[lane].strips == nil {
+			p.gateRows(w)
+		} else {
+			p.waves(w, lane)
+		}
+	}
+	p.fillRect(vg.Rectangle{Min: vg.Point{X: l.Now, Y: l.Trace.Min.Y}, Max: l.Trace.Max}, faded(p.ink.ground, 0.55))
+	p.line(0.3*u, p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Min.Y - 0.3*u}, vg.Point{X: l.Now, Y: l.Trace.Max.Y})
+	p.shape(p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Max.Y - 0.6*u},
+		vg.Point{X: l.Now - 0.8*u, Y: l.Trace.Max.Y + 0.6*u}, vg.Point{X: l.Now + 0.8*u, Y: l.Trace.Max.Y + 0.6*u})
+	for lane := range lanes {
+		p.laneReadings(lane)
+	}
+}
+
+// gateRows draws a bar wherever a gate is on.
+func (p *pen) gateRows(w window) {
+	for _, ph := range inverter.Phases {
+		p.start()
+		for _, s := range []inverter.Switch{inverter.High(ph), inverter.Low(ph)} {
+			r := p.l.row(GateLane, int(s))
+			inset := (r.Max.Y - r.Min.Y) * 0.16
+			r.Min.Y, r.Max.Y = r.Min.Y+inset, r.Max.Y-inset
+			p.gateBars(w, s, r)
+		}
+		p.fill(p.ink.phase[ph])
+	}
+}
+
+// laneReadings writes a lane's values at the now-line, right of the trace.
+func (p *pen) laneReadings(lane Lane) {
+	l, now := p.l, &p.v.Now
+	k := &laneKinds[lane]
+	edge := l.Tape.Max.X - l.margin
+	room := edge - l.Trace.Max.X - 0.5*l.unit
+	rows := k.rows()
+	if k.shared {
+		rows = len(k.strips)
+	}
+	for n := range rows {
+		var r vg.Rectangle
+		if k.shared {
+			r = l.Lanes[lane]
+			h := (r.Max.Y - r.Min.Y) / vg.Length(rows)
+			r.Max.Y -= h * vg.Length(n)
+			r.Min.Y = r.Max.Y - h
+		} else {
+			r = l.row(lane, n)
+		}
+		a := label{
+			at:   vg.Point{X: edge, Y: (r.Min.Y + r.Max.Y) / 2},
+			size: min(l.small*1.1, 0.98*(r.Max.Y-r.Min.Y)), align: right, color: p.ink.text, bold: true, room: room,
+		}
+		if k.strips == nil {
+			s := inverter.Switches[n]
+			if now.Gates.Has(s) {
+				p.write("on", a)
+			} else {
+				a.bold, a.color = false, p.ink.muted
+				p.write("off", a)
+			}
+			continue
+		}
+		p.write(figures(k.strips[n].value(now), k.scale(&p.scales)), a)
+	}
+}
+
+// timeAxis draws marks at round times below the lanes.
+func (p *pen) timeAxis(w window) {
+	l, u := p.l, p.l.unit
+	span := w.to - w.from
+	step := niceCeil(span / 6)
+	if !(step > 0) || !(math.Abs(w.to)/step < 1e9) {
+		return
+	}
+	scale, unit := 1.0, "s"
+	switch {
+	case step < 0.9e-6:
+		scale, unit = 1e9, "ns"
+	case step < 0.9e-3:
+		scale, unit = 1e6, "µs"
+	case step < 0.9:
+		scale, unit = 1e3, "ms"
+	}
+	decimals := 0
+	if s := step * scale; s < 1 {
+		decimals = 1
+	}
+	first := math.Ceil(w.from / step)
+	p.start()
+	for k := first; k*step <= w.to; k++ {
+		x := w.x(k * step)
+		p.trail(vg.Point{X: x, Y: l.Trace.Min.Y - 0.5*u}, vg.Point{X: x, Y: l.Trace.Max.Y})
+	}
+	p.stroke(0.1*u, p.ink.rule)
+	for k := first; k*step <= w.to; k++ {
+		a := label{
+			at:   vg.Point{X: w.x(k * step), Y: l.Trace.Min.Y - 0.6*u - l.small*0.6},
+			size: l.small * 0.9, align: centre, color: p.ink.muted,
+		}
+		if a.at.X < l.Trace.Min.X+2*l.small || a.at.X > l.Trace.Max.X-2*l.small {
+			continue
+		}
+		p.digit = strconv.AppendFloat(p.digit[:0], k*step*scale, 'f', decimals, 64)
+		p.digit = append(p.digit, ' ')
+		p.digit = append(p.digit, unit...)
+		p.write(string(p.digit), a)
+	}
+}
+
+// inkOf returns the colour of a strip's line.
+func (p *pen) inkOf(s *strip) color.Color {
+	if s.phase < 0 {
+		return p.ink.text
+	}
+	return p.ink.phase[s.phase]
+}

@@ -1,0 +1,204 @@
+package render
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/plot/vg"
+
+	"sextant/inverter"
+	"sextant/motor/drive"
+)
+
+// A window is the stretch of time that the tape shows and where it lies.
+type window struct {
+	from, to float64 // s
+	now      float64
+	span     float64
+	l        *Layout
+}
+
+// window returns the stretch that the view shows.
+func (p *pen) window() window {
+	w := window{now: p.v.Now.Time, span: p.v.Span, l: p.l}
+	if !(w.span > 0) && len(p.v.Tape) > 0 {
+		w.span = w.now - p.v.Tape[0].Time
+	}
+	if !(w.span > 0) || math.IsInf(w.span, 0) {
+		w.span = 1e-3
+	}
+	w.from = w.now - w.span
+	w.to = w.now + p.l.Seconds(p.l.Trace.Max.X-p.l.Now, w.span)
+	return w
+}
+
+// x returns where a time lies.
+func (w *window) x(t float64) vg.Length {
+	return w.l.Now + vg.Length((t-w.now)/w.span)*(w.l.Now-w.l.Trace.Min.X)
+}
+
+// A span is the instants that fall on one column of the picture: indices into the tape.
+type span struct{ from, to int }
+
+// columns is how many columns the trace is divided into for drawing: finer than any screen shows at
+// arm's length. Only how a line is drawn depends on it.
+const columns = 720
+
+// sample sorts the tape's instants within the window, and one on either side of it, into columns.
+func (p *pen) sample(w window) {
+	tape := p.v.Tape
+	p.spans = p.spans[:0]
+	first := sort.Search(len(tape), func(i int) bool { return tape[i].Time >= w.from })
+	last := sort.Search(len(tape), func(i int) bool { return tape[i].Time > w.to })
+	first, last = max(0, first-1), min(len(tape), last+1)
+	perColumn := (w.to - w.from) / columns
+	for i := first; i < last; {
+		end := i + 1
+		column := math.Floor((tape[i].Time - w.from) / perColumn)
+		for end < last && math.Floor((tape[end].Time-w.from)/perColumn) == column {
+			end++
+		}
+		p.spans = append(p.spans, span{i, end})
+		i = end
+	}
+}
+
+// waves draws a lane's waveforms.
+func (p *pen) waves(w window, lane Lane) {
+	k := &laneKinds[lane]
+	full := k.scale(&p.scales)
+	width := 0.3 * p.l.unit
+	if lane == CurrentLane {
+		width = 0.38 * p.l.unit
+	}
+	for n := range k.strips {
+		s := &k.strips[n]
+		r := p.l.Lanes[lane]
+		if !k.shared {
+			r = p.l.row(lane, n)
+		}
+		var dash []float64
+		if s.phase >= 0 && k.shared {
+			dash = dashes[s.phase]
+		}
+		p.start()
+		p.wave(w, k, s, r, full, dash)
+		p.stroke(width, p.inkOf(s))
+	}
+}
+
+// wave adds a waveform to the path. Of a column with many instants only the first, the least, the greatest
+// and the last are kept, in their order: the line covers the same pixels.
+func (p *pen) wave(w window, k *laneKind, s *strip, r vg.Rectangle, full float64, dash []float64) {
+	t := tracer{p: p, w: w, dash: dash}
+	tape := p.v.Tape
+	for _, c := range p.spans {
+		if c.to-c.from <= 4 {
+			for i := c.from; i < c.to; i++ {
+				t.to(tape[i].Time, level(k, r, s.value(&tape[i]), full))
+			}
+			continue
+		}
+		lo, hi := c.from, c.from
+		least, greatest := s.value(&tape[lo]), s.value(&tape[hi])
+		for i := c.from + 1; i < c.to; i++ {
+			switch x := s.value(&tape[i]); {
+			case x < least:
+				lo, least = i, x
+			case x > greatest:
+				hi, greatest = i, x
+			}
+		}
+		for _, i := range [4]int{c.from, min(lo, hi), max(lo, hi), c.to - 1} {
+			t.to(tape[i].Time, level(k, r, s.value(&tape[i]), full))
+		}
+	}
+}
+
+// A tracer draws a line through points of time and height, cut to the window and dashed by time: dashes
+// that are fixed to the wave run with it.
+type tracer struct {
+	p     *pen
+	w     window
+	dash  []float64
+	begun bool
+	t     float64
+	y     vg.Length
+	down  bool // the pen is on the paper at (t, y)
+}
+
+// to draws on to a point.
+func (tr *tracer) to(t float64, y vg.Length) {
+	if !tr.begun {
+		tr.begun, tr.t, tr.y = true, t, y
+		return
+	}
+	t0, y0 := tr.t, tr.y
+	tr.t, tr.y = t, y
+	if t < tr.w.from || t0 > tr.w.to {
+		return
+	}
+	at := func(s float64) vg.Length {
+		if t == t0 {
+			return y
+		}
+		return y0 + (y-y0)*vg.Length((s-t0)/(t-t0))
+	}
+	from, to := max(t0, tr.w.from), min(t, tr.w.to)
+	if tr.dash == nil || t == t0 {
+		if t == t0 {
+			tr.piece(from, y0, to, y)
+		} else {
+			tr.piece(from, at(from), to, at(to))
+		}
+		return
+	}
+	// A dash's unit is a 160th of the span, so that styles look alike at every zoom.
+	unit := tr.w.span / 160
+	on, period := tr.dash[0]*unit, (tr.dash[0]+tr.dash[1])*unit
+	for k := math.Floor(from / period); k*period < to; k++ {
+		a, b := max(from, k*period), min(to, k*period+on)
+		if a < b {
+			tr.piece(a, at(a), b, at(b))
+		}
+		if b < to {
+			tr.down = false
+		}
+	}
+}
+
+// piece adds a straight piece to the path.
+func (tr *tracer) piece(t0 float64, y0 vg.Length, t1 float64, y1 vg.Length) {
+	if !tr.down {
+		tr.p.path.Move(vg.Point{X: tr.w.x(t0), Y: y0})
+	}
+	tr.p.path.Line(vg.Point{X: tr.w.x(t1), Y: y1})
+	tr.down = true
+}
+
+// gateBars adds a rectangle for every time that s is on.
+func (p *pen) gateBars(w window, s inverter.Switch, r vg.Rectangle) {
+	bar := func(from, to float64) {
+		from, to = max(from, w.from), min(to, w.to)
+		if from < to {
+			p.box(vg.Rectangle{Min: vg.Point{X: w.x(from), Y: r.Min.Y}, Max: vg.Point{X: w.x(to), Y: r.Max.Y}})
+		}
+	}
+	on, since := false, 0.0
+	var last *drive.Instant
+	for _, c := range p.spans {
+		for i := c.from; i < c.to; i++ {
+			last = &p.v.Tape[i]
+			switch has := last.Gates.Has(s); {
+			case has && !on:
+				on, since = true, last.Time
+			case !has && on:
+				on = false
+				bar(since, last.Time)
+			}
+		}
+	}
+	if on {
+		bar(since, last.Time)
+	}
+}

@@ -1,0 +1,317 @@
+package render
+
+import (
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot/vg"
+
+	"sextant/inverter"
+	"sextant/motor"
+)
+
+// The wheel is drawn 60 by 42 units large, its centre in the middle.
+const (
+	wheelWidth, wheelHeight = 60, 42
+
+	hexagonR = 16.6 // to a corner: two thirds of the supply
+	statorR  = 13.9
+	letterR  = 12.7 // letters of the windings' sides
+	slotR    = 10.3 // middles of the slots
+	boreR    = 8.5
+	rotorR   = 7.8
+	magnetR  = 6.0 // inner edge of the magnets
+	shaftR   = 1.5
+)
+
+// wheelFrame returns the wheel's frame, its origin in the middle.
+func wheelFrame(l *Layout) frame {
+	f := within(l.Wheel, wheelWidth, wheelHeight)
+	f.origin = f.at(wheelWidth/2, wheelHeight/2)
+	return f
+}
+
+func (p *pen) passive() bool {
+	return p.v.Scenario != nil && p.v.Scenario.Machine.Kind == motor.Passive
+}
+
+// cornerAngle is the direction of the k-th of the active states.
+func cornerAngle(k int) float64 { return float64(k) * math.Pi / 3 }
+
+// wheelStill draws hexagon, iron and names.
+func (p *pen) wheelStill() {
+	f := wheelFrame(p.l)
+	p.start()
+	for k := range inverter.Active {
+		at := polar(f.origin, hexagonR*f.u, cornerAngle(k))
+		if k == 0 {
+			p.path.Move(at)
+		} else {
+			p.path.Line(at)
+		}
+	}
+	p.path.Close()
+	p.fill(p.ink.panel)
+	p.stroke(0.28*f.u, p.ink.wire)
+	for k, g := range inverter.Active {
+		p.cornerName(f, k, g, p.ink.muted, false)
+	}
+	p.zeroName(f, inverter.AllLow, false)
+	p.zeroName(f, inverter.AllHigh, false)
+	if p.passive() {
+		p.loadStill(f)
+		return
+	}
+	p.disc(f.origin, statorR*f.u, p.ink.iron)
+	p.disc(f.origin, boreR*f.u, p.ink.bore)
+	p.start()
+	for k := range 24 {
+		p.slot(f, (float64(k)+0.5)*math.Pi/12)
+	}
+	p.fill(p.ink.bore)
+	for _, ph := range inverter.Phases {
+		for end, side := range []float64{-math.Pi / 2, math.Pi / 2} {
+			p.write(windingEnd[ph][end], label{
+				at: polar(f.origin, letterR*f.u, ph.Axis()+side), size: 1.75 * f.u, align: centre, color: p.ink.text, bold: true,
+			})
+		}
+	}
+}
+
+// windingEnd names the sides of the windings as their terminals are marked; a positive current enters the
+// drawing's plane at the first and leaves it at the second, so that its field lies along the phase's axis.
+var windingEnd = [3][2]string{{"U1", "U2"}, {"V1", "V2"}, {"W1", "W2"}}
+
+// slot adds a slot open to the bore to the path.
+func (p *pen) slot(f frame, angle float64) {
+	at := polar(f.origin, slotR*f.u, angle)
+	p.path.Move(polar(at, 1.2*f.u, angle+math.Pi/2))
+	p.path.Arc(at, 1.2*f.u, angle-math.Pi/2, math.Pi)
+	p.path.Line(polar(polar(f.origin, (boreR-0.1)*f.u, angle), 0.55*f.u, angle+math.Pi/2))
+	p.path.Line(polar(polar(f.origin, (boreR-0.1)*f.u, angle), 0.55*f.u, angle-math.Pi/2))
+	p.path.Line(polar(at, 1.2*f.u, angle-math.Pi/2))
+	p.path.Close()
+}
+
+// cornerName writes the state that makes the vector to corner k.
+func (p *pen) cornerName(f frame, k int, g inverter.Gates, c color.Color, strong bool) {
+	a := label{size: 2 * f.u, color: c, bold: strong, room: 11 * f.u}
+	at := polar(f.origin, (hexagonR+1.2)*f.u, cornerAngle(k))
+	switch k {
+	case 0:
+		a.at, a.align = at, left
+	case 3:
+		a.at, a.align = at, right
+	default:
+		a.at, a.align = at.Add(vg.Point{Y: f.u * vg.Length(math.Copysign(0.6, math.Sin(cornerAngle(k))))}), centre
+	}
+	p.write(p.stateName(g), a)
+}
+
+// stateName writes a state of the bridge in the view's numbering.
+func (p *pen) stateName(g inverter.Gates) string {
+	if names := &stateNames[p.v.Numbering%3]; names[g&63] != "" {
+		return names[g&63]
+	}
+	return g.String()
+}
+
+// stateNames holds how each numbering writes the eight states, by their gates.
+var stateNames = func() (names [3][64]string) {
+	for n := range names {
+		for _, g := range inverter.States {
+			text := ""
+			for _, s := range inverter.Switches {
+				if g.Has(s) {
+					text += " " + inverter.Numbering(n).Label(s)
+				}
+			}
+			names[n][g] = text[1:]
+		}
+	}
+	return names
+}()
+
+// zeroName writes one of the states that make no vector, below the hexagon on either side.
+func (p *pen) zeroName(f frame, g inverter.Gates, on bool) {
+	side, a := vg.Length(-1), left
+	if g == inverter.AllHigh {
+		side, a = 1, right
+	}
+	at := f.at(side*(wheelWidth/2-1.6), -18.4)
+	text := label{
+		at: f.at(side*(wheelWidth/2-3.8), -18.4), size: 2 * f.u, align: a, color: p.ink.muted, bold: on, room: 12 * f.u,
+	}
+	if on {
+		text.color = p.ink.text
+		p.disc(at, 0.95*f.u, p.ink.volt)
+	} else {
+		p.circle(at, 0.8*f.u, 0.25*f.u, p.ink.wire)
+	}
+	p.write(p.stateName(g), text)
+}
+
+// wheelMoving draws currents, rotor, arrows, torque and the corner that the gates choose.
+func (p *pen) wheelMoving() {
+	f := wheelFrame(p.l)
+	now := &p.v.Now
+	p.chosen(f)
+	if p.passive() {
+		p.loadMoving(f)
+	} else {
+		p.conductors(f)
+		p.rotor(f)
+		p.wedge(f)
+	}
+	p.voltageArrow(f)
+	if !p.passive() {
+		p.arrow(f.origin, polar(f.origin, (magnetR-0.4)*f.u, now.Rotor), 0.5*f.u, p.ink.text)
+	}
+	i := now.CurrentVector()
+	if length := reach(i.Abs(), p.scales.Current, boreR-0.2); length > 0.3 {
+		p.arrow(f.origin, polar(f.origin, length*f.u, i.Angle()), 0.95*f.u, p.ink.field)
+	}
+	if !p.passive() {
+		p.disc(f.origin, shaftR*f.u, p.ink.wire)
+		p.disc(polar(f.origin, shaftR*0.6*f.u, now.Shaft), 0.35*f.u, p.ink.ground)
+	}
+	p.wheelReadings(f)
+}
+
+// reach is how long an arrow of x is when full scale is to be most long, never more than 1.3 of that.
+func reach(x, full float64, most vg.Length) vg.Length {
+	if !(full > 0) || math.IsInf(x, 0) {
+		return 0
+	}
+	return most * vg.Length(min(x/full, 1.3))
+}
+
+// chosen lights the corner or the zero state that the gates command.
+func (p *pen) chosen(f frame) {
+	g := p.v.Now.Gates
+	if g == inverter.AllLow || g == inverter.AllHigh {
+		p.zeroName(f, g, true)
+		return
+	}
+	for k, active := range inverter.Active {
+		if g == active {
+			p.disc(polar(f.origin, hexagonR*f.u, cornerAngle(k)), 0.95*f.u, p.ink.volt)
+			p.cornerName(f, k, g, p.ink.text, true)
+		}
+	}
+}
+
+// voltageArrow draws the voltage vector from the rotor's rim outwards, two thirds of the supply reaching a
+// corner; a vector of no length is a ring round the middle.
+func (p *pen) voltageArrow(f frame) {
+	v := p.v.Now.VoltageVector()
+	length := reach(v.Abs(), p.scales.Voltage*2/3, hexagonR)
+	if length < 0.3 {
+		return
+	}
+	p.arrow(f.origin, polar(f.origin, length*f.u, v.Angle()), 0.42*f.u, p.ink.volt)
+}
+
+// conductors draws in each slot a dot where current comes out of the plane and a cross where it goes in,
+// as large as the current is.
+func (p *pen) conductors(f frame) {
+	const most = 1.0
+	for _, ph := range inverter.Phases {
+		i := p.v.Now.Current[ph]
+		r := reach(math.Abs(i), p.scales.Current, most*most)
+		r = vg.Length(math.Sqrt(float64(r)))
+		if r < 0.12 {
+			r = 0.12
+		}
+		in := ph.Axis() - math.Pi/2 // where a positive current goes in
+		if i < 0 {
+			in += math.Pi
+		}
+		p.start()
+		for k := range 4 {
+			angle := in + math.Pi + (float64(k)-1.5)*math.Pi/12
+			p.ring(polar(f.origin, slotR*f.u, angle), r*f.u)
+		}
+		p.fill(p.ink.phase[ph])
+		p.start()
+		for k := range 4 {
+			angle := in + (float64(k)-1.5)*math.Pi/12
+			at := polar(f.origin, slotR*f.u, angle)
+			for _, turn := range []float64{math.Pi / 4, -math.Pi / 4} {
+				p.trail(polar(at, r*f.u, turn), polar(at, -r*f.u, turn))
+			}
+		}
+		p.stroke(0.42*f.u, p.ink.phase[ph])
+	}
+}
+
+// rotor draws the rotor with its magnets, the d axis along the north pole's middle.
+func (p *pen) rotor(f frame) {
+	theta := p.v.Now.Rotor
+	p.disc(f.origin, rotorR*f.u, p.ink.iron)
+	const half = 1.25 // of a magnet's arc, rad
+	for _, pole := range []struct {
+		name  string
+		color color.Color
+		turn  float64
+	}{{"N", p.ink.north, 0}, {"S", p.ink.south, math.Pi}} {
+		p.start()
+		p.sector(f.origin, magnetR*f.u, rotorR*f.u, theta+pole.turn-half, 2*half)
+		p.fill(pole.color)
+		p.write(pole.name, label{
+			at: polar(f.origin, (magnetR+rotorR)/2*f.u, theta+pole.turn), size: 1.7 * f.u, align: centre, color: p.ink.text, bold: true,
+		})
+	}
+}
+
+// wedge draws the angle between rotor and field, and an arrow round the shaft in the sense of the torque.
+func (p *pen) wedge(f frame) {
+	now := &p.v.Now
+	if math.Abs(now.Torque) < 5e-3*p.scales.Torque || p.scales.Torque == 0 {
+		return
+	}
+	delta := math.Remainder(now.CurrentVector().Angle()-now.Rotor, 2*math.Pi)
+	const r = 4.6
+	p.start()
+	p.sector(f.origin, 0, r*f.u, now.Rotor, delta)
+	p.fill(faded(p.ink.field, 0.30))
+	sweep := math.Copysign(math.Abs(delta), now.Torque)
+	p.start()
+	tip := now.Rotor + sweep
+	p.path.Move(polar(f.origin, r*f.u, now.Rotor))
+	p.path.Arc(f.origin, r*f.u, now.Rotor, sweep)
+	p.stroke(0.4*f.u, p.ink.pull)
+	at := polar(f.origin, r*f.u, tip)
+	ahead := tip + math.Copysign(math.Pi/2, sweep)
+	p.shape(p.ink.pull, polar(at, 0.9*f.u, ahead), polar(polar(at, -0.5*f.u, ahead), 0.75*f.u, tip), polar(polar(at, -0.5*f.u, ahead), -0.75*f.u, tip))
+}
+
+// wheelReadings writes the angles with the arrows they belong to, torque and speed.
+func (p *pen) wheelReadings(f frame) {
+	now := &p.v.Now
+	const x, top, pitch = 1 - wheelWidth/2, 19.2, 2.7
+	row := func(k int, c color.Color, width vg.Length, name, value string) {
+		y := top - pitch*vg.Length(k)
+		p.arrow(f.at(x, y), f.at(x+3, y), width*f.u, c)
+		p.write(name, label{at: f.at(x+3.8, y), size: 1.9 * f.u, color: p.ink.text})
+		p.write(value, label{at: f.at(x+14, y), size: 1.9 * f.u, align: right, color: p.ink.text, bold: true})
+	}
+	row(0, p.ink.volt, 0.42, "voltage", angleOf(now.VoltageVector()))
+	row(1, p.ink.field, 0.7, "field", angleOf(now.CurrentVector()))
+	if p.passive() {
+		return
+	}
+	row(2, p.ink.text, 0.5, "rotor", degrees(now.Rotor))
+	end := f.at(wheelWidth/2-1, top)
+	p.write(quantity(now.Torque, "N m"), label{at: end, size: 2.6 * f.u, align: right, color: p.ink.text, bold: true, room: 15 * f.u})
+	end.Y -= 2.9 * f.u
+	p.write(figures(now.RPM(), 5000)+" rpm", label{at: end, size: 2 * f.u, align: right, color: p.ink.text, room: 13 * f.u})
+}
+
+// angleOf writes a vector's direction; one of no length has none.
+func angleOf(v inverter.Vector) string {
+	if v.Abs() < 1e-9 {
+		return "-"
+	}
+	return degrees(v.Angle())
+}
