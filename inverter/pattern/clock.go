@@ -12,11 +12,12 @@ type clock struct {
 	freq float64 // of the fundamental, Hz
 	half float64 // half a carrier period, s; 0 for no carrier
 	gain float64 // turns of the fundamental in a slope
+	loop int64   // slopes in a turn where that is a whole number, else 0
 }
 
 // set gives c the speeds that s asks for.
 func (c *clock) set(s Settings) {
-	c.freq, c.half, c.gain = s.Frequency, 0, 0
+	c.freq, c.half, c.gain, c.loop = s.Frequency, 0, 0, 0
 	fc := s.carrierFrequency()
 	if fc == 0 {
 		return
@@ -25,6 +26,9 @@ func (c *clock) set(s Settings) {
 	c.gain = 0.5 * s.Frequency / fc
 	if s.CarrierRatio > 0 {
 		c.gain = math.Copysign(0.5/s.CarrierRatio, s.Frequency)
+		if n := int64(2 * s.CarrierRatio); float64(n) == 2*s.CarrierRatio {
+			c.loop = n
+		}
 	}
 }
 
@@ -43,9 +47,13 @@ func (c *clock) time(slope int64, p float64) float64 {
 	return c.t0 + (float64(slope)+p-c.pos)*c.half
 }
 
-// angle returns the turns at p of a slope, less some whole ones. The product of gain and a large count is
-// taken in two parts, so that its fraction keeps full precision.
+// angle returns the turns at p of a slope, less some whole ones. A synchronous carrier's count starts
+// anew each turn; of a free one's, however large, the product with gain is taken in two parts, so that its
+// fraction keeps full precision.
 func (c *clock) angle(slope int64, p float64) float64 {
+	if c.loop > 0 {
+		slope %= c.loop
+	}
 	n := float64(slope)
 	whole := n * c.gain
 	rest := math.FMA(n, c.gain, -whole)

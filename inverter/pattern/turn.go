@@ -15,13 +15,17 @@ type Turn struct {
 	Edges  []Edge
 }
 
-// longest is the most turns of the fundamental after which a carrier may come round.
-const longest = 100
+// longest is the most turns of the fundamental after which a carrier may come round, and most carrier
+// periods the most in all that time.
+const (
+	longest     = 100
+	mostPeriods = 1e6
+)
 
 // Repeat returns the turn after which s repeats itself, with dead time as it is after long running: one turn
 // of the fundamental if the carrier's ratio is a whole number, q of them if it is p/q with q up to 100. It
 // fails as [Settings.Validate] does, at frequency 0, for patterns that follow no frequency, and where no
-// such p/q is met to 1e-9.
+// such p/q is met to 1e-9 or p is beyond a million.
 func (s Settings) Repeat() (Turn, error) {
 	x, err := New(s)
 	if err != nil {
@@ -35,9 +39,12 @@ func (s Settings) Repeat() (Turn, error) {
 	}
 	turns := 1
 	if s.Kind.Compares() && !s.sixStep() {
-		if turns = comesRound(s.carrierFrequency() / math.Abs(s.Frequency)); turns == 0 {
-			return Turn{}, wrong("carrier_ratio", "%.9g carrier periods a turn do not come round within %d turns; give a whole number, or one over a small one",
-				s.carrierFrequency()/math.Abs(s.Frequency), longest)
+		ratio := s.carrierFrequency() / math.Abs(s.Frequency)
+		if turns = comesRound(ratio); turns == 0 {
+			return Turn{}, wrong("carrier_ratio", "%.9g carrier periods a turn do not come round within %d turns; give a whole number or a simple fraction", ratio, longest)
+		}
+		if n := ratio * float64(turns); n > mostPeriods {
+			return Turn{}, wrong("carrier_ratio", "%.9g carrier periods before the pattern repeats are too many; the most is %g", n, mostPeriods)
 		}
 	}
 	turn := Turn{Length: float64(turns) / math.Abs(s.Frequency), Turns: turns}

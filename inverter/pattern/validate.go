@@ -13,6 +13,9 @@ const SixStepModulation = 4 / math.Pi
 
 const sixStepMargin = 1e-5
 
+// lowest is the least ratio of carrier to fundamental. One below 1 is of no use, but it is well defined.
+const lowest = 0.1
+
 // A SettingError says what is wrong with one setting. Key is the setting's name in files, like
 // "carrier_ratio"; Problem says what is wrong and what is allowed.
 type SettingError struct{ Key, Problem string }
@@ -78,8 +81,15 @@ func (s Settings) validateCarrier() error {
 	case s.CarrierRatio > 0 && s.Frequency == 0:
 		return wrong("carrier_ratio", "a ratio to frequency 0 gives no carrier; give carrier, like \"8 kHz\"")
 	}
-	if f := s.carrierFrequency(); math.IsInf(f, 0) || math.IsInf(1/f, 0) {
-		return wrong("carrier", "%g Hz is beyond what can be computed", f)
+	f, key := s.carrierFrequency(), "carrier"
+	if s.CarrierRatio > 0 {
+		key = "carrier_ratio"
+	}
+	if f < lowest*math.Abs(s.Frequency) {
+		return wrong(key, "a carrier of %g Hz is too slow for a fundamental of %g Hz; give at least %g times that", f, s.Frequency, lowest)
+	}
+	if f < 1e-9 || f > 1e12 {
+		return wrong(key, "a carrier of %g Hz is out of range; give 1e-9 to 1e12 Hz", f)
 	}
 	return nil
 }
