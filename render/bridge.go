@@ -130,7 +130,7 @@ func (p *pen) bridgeMoving() {
 	p.write(quantity(now.Link, "V"), label{at: f.at(sourceX+1.2, sourceY-8), size: 2.4 * f.u, color: p.ink.text, bold: true})
 	for _, ph := range inverter.Phases {
 		p.write(quantity(now.Pole[ph], "V"), label{
-			at: f.at(legX(ph)-1, 26.1), size: 1.9 * f.u, align: right, color: p.ink.muted, room: 8.4 * f.u,
+			at: f.at(legX(ph)-1, 26.1), size: 1.9 * f.u, align: right, color: p.ink.text, room: 8.4 * f.u,
 		})
 		p.phaseArrow(f, ph)
 	}
@@ -149,20 +149,20 @@ func (p *pen) supplyArrow(f frame) {
 	default:
 		p.line(0.3*f.u, p.ink.muted, tail, tip)
 	}
-	p.write(quantity(now.Supply, "A"), label{
-		at: f.at(sourceX+12.5, railTop+2.6), size: 2.2 * f.u, color: p.ink.text, bold: true, room: 14 * f.u,
+	p.write("supply "+quantity(now.Supply, "A"), label{
+		at: f.at(sourceX+12.5, railTop+2.6), size: 2.2 * f.u, color: p.ink.text, bold: true, room: 20 * f.u,
 	})
 }
 
 // phaseArrow draws the sense of a phase's current on its wire and the current above it.
 func (p *pen) phaseArrow(f frame, ph inverter.Phase) {
 	i, y := p.v.Now.Current[ph], wireY(ph)
-	tail, tip := f.at(67.2, y), f.at(70, y)
+	tail, tip := f.at(66.2, y), f.at(69.4, y)
 	if i < 0 {
 		tail, tip = tip, tail
 	}
 	if i != 0 {
-		p.arrow(tail, tip, 0.7*f.u, p.ink.phase[ph])
+		p.arrow(tail, tip, 0.95*f.u, p.ink.text)
 	}
 	p.write(quantity(i, "A"), label{
 		at: f.at(terminalX-2, y+1.75), size: 2 * f.u, align: right, color: p.ink.text, bold: true, room: 8.6 * f.u,

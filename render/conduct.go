@@ -22,7 +22,7 @@ func (p *pen) conduct(f frame) {
 	if p.hasCapacitor() && math.Abs(wireCurrent(capacitor, now)) > least {
 		p.carry(f, capacitor)
 	}
-	p.stroke(0.75*f.u, p.ink.text)
+	p.stroke(0.9*f.u, p.ink.text)
 	for _, ph := range inverter.Phases {
 		if math.Abs(now.Current[ph]) <= least {
 			continue
@@ -34,7 +34,7 @@ func (p *pen) conduct(f frame) {
 		case way.Lower():
 			p.carry(f, lowerBranch+wire(ph))
 		}
-		p.stroke(0.95*f.u, p.ink.phase[ph])
+		p.stroke(1.05*f.u, p.ink.phase[ph])
 	}
 	p.crossings(f)
 	for _, ph := range inverter.Phases {
@@ -45,15 +45,15 @@ func (p *pen) conduct(f frame) {
 			continue
 		}
 		p.carryBeads(f, terminal+wire(ph), p.path)
-		p.stroke(0.95*f.u, p.ink.phase[ph])
+		p.stroke(1.05*f.u, p.ink.phase[ph])
 	}
-	p.start()
-	for _, ph := range inverter.Phases {
-		p.ring(f.at(legX(ph), wireY(ph)), 0.75*f.u)
-	}
-	p.fill(p.ink.text)
 	p.SetColor(p.ink.ground)
 	p.Fill(p.beads)
+	p.start()
+	for _, ph := range inverter.Phases {
+		p.ring(f.at(legX(ph), wireY(ph)), 0.8*f.u)
+	}
+	p.fill(p.ink.text)
 }
 
 // carry adds w to the path and its beads to the beads.
@@ -113,7 +113,7 @@ func (p *pen) branch(f frame, s inverter.Switch) {
 // carryBeads adds the beads of w along a line of straight pieces: small arrowheads in the sense of the
 // current, as far along as the view's beads are.
 func (p *pen) carryBeads(f frame, w wire, line vg.Path) {
-	const spacing, size = 2.6, 0.62
+	const spacing, size = 3.1, 0.75
 	sense := vg.Length(1)
 	if wireCurrent(w, &p.v.Now) < 0 {
 		sense = -1
@@ -129,7 +129,7 @@ func (p *pen) carryBeads(f frame, w wire, line vg.Path) {
 		}
 		along = along.Scale(1 / length)
 		ahead := along.Scale(sense * size * f.u)
-		side := vg.Point{X: -along.Y, Y: along.X}.Scale(size / 1.8 * f.u)
+		side := vg.Point{X: -along.Y, Y: along.X}.Scale(size / 1.7 * f.u)
 		for ; next < length; next += gap {
 			at := a.Add(along.Scale(next))
 			back := at.Sub(ahead.Scale(0.6))

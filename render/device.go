@@ -67,7 +67,7 @@ func (p *pen) gate(f frame, s inverter.Switch, on bool) {
 		return
 	}
 	p.start()
-	p.box(f.rect(x-7.6, y-1, x-5.3, y+1))
+	p.box(f.rect(x-8, y-1.1, x-5.2, y+1.1))
 	p.stroke(0.22*f.u, p.ink.wire)
-	p.write("off", label{at: f.at(x-6.45, y), size: 1.35 * f.u, align: centre, color: p.ink.muted})
+	p.write("off", label{at: f.at(x-6.6, y), size: 1.6 * f.u, align: centre, color: p.ink.muted})
 }

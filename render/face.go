@@ -129,16 +129,18 @@ func (t *typeface) wrap(lines []string, s string, size, room vg.Length) []string
 	return lines
 }
 
-// typeset returns s with the hyphens that stand for minus, those not between letters, set as en dashes:
-// as wide as a digit and as legible as the plus, and in every back-end's character set.
+// typeset returns s with the hyphens that stand for minus, those with a letter or digit on one side at most,
+// set as en dashes: as wide as a digit, as legible as the plus, and in every back-end's character set.
 func typeset(s string) string {
 	if !strings.Contains(s, "-") {
 		return s
 	}
+	word := func(i int) bool {
+		return i >= 0 && i < len(s) && (s[i]|0x20 >= 'a' && s[i]|0x20 <= 'z' || s[i] >= '0' && s[i] <= '9')
+	}
 	var b strings.Builder
-	letter := func(i int) bool { return i >= 0 && i < len(s) && (s[i]|0x20 >= 'a' && s[i]|0x20 <= 'z') }
 	for i := range len(s) {
-		if s[i] == '-' && !(letter(i-1) && letter(i+1)) {
+		if s[i] == '-' && !(word(i-1) && word(i+1)) {
 			b.WriteString("–")
 		} else {
 			b.WriteByte(s[i])

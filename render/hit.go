@@ -16,8 +16,7 @@ func (l *Layout) At(pt vg.Point) Part {
 	case inside(l.Wheel, pt):
 		return l.wheelAt(pt)
 	case inside(l.Tape, pt):
-		for lane := range l.Lanes {
-			r := l.Lanes[lane]
+		for lane, r := range l.Lanes {
 			r.Min.X, r.Max.X = l.Tape.Min.X, l.Tape.Max.X
 			if inside(r, pt) {
 				return Part{Kind: LanePart, Lane: Lane(lane)}
@@ -100,7 +99,7 @@ func (l *Layout) Where(part Part) (vg.Rectangle, bool) {
 		r := vg.Point{X: 2.2 * g.u, Y: 2.2 * g.u}
 		return vg.Rectangle{Min: at.Sub(r), Max: at.Add(r)}, true
 	case LanePart:
-		if int(part.Lane) < len(l.Lanes) {
+		if part.Lane < lanes && l.shows(part.Lane) {
 			return l.Lanes[part.Lane], true
 		}
 	}

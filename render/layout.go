@@ -1,6 +1,10 @@
 package render
 
-import "gonum.org/v1/plot/vg"
+import (
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+)
 
 // A Layout is where the parts of the stage lie. Y points up, as on every vg.Canvas.
 type Layout struct {
@@ -11,7 +15,7 @@ type Layout struct {
 	Tape     vg.Rectangle
 	Ledger   vg.Rectangle
 	Trace    vg.Rectangle        // within Tape: where waveforms run
-	Lanes    [lanes]vg.Rectangle // within Trace
+	Lanes    [lanes]vg.Rectangle // within Trace; those left out are empty
 	Now      vg.Length           // within Trace: x of the now-line
 
 	stacked            bool
@@ -21,8 +25,9 @@ type Layout struct {
 }
 
 // Arrange lays the stage out in area: side by side where it is wide, one above the other where it is
-// narrow. textScale enlarges what text there is room for; 0 means 1.
-func Arrange(area vg.Rectangle, textScale float64) Layout {
+// narrow. textScale enlarges what text there is room for; 0 means 1. The tape shows the given lanes; if none
+// are given, all where the stage is wide and the most telling where it is narrow.
+func Arrange(area vg.Rectangle, textScale float64, show ...Lane) Layout {
 	if !(textScale > 0) {
 		textScale = 1
 	}
@@ -34,7 +39,7 @@ func Arrange(area vg.Rectangle, textScale float64) Layout {
 	} else {
 		l.spread(vg.Length(textScale))
 	}
-	l.lanes()
+	l.lanes(show)
 	return l
 }
 
@@ -78,23 +83,34 @@ func (l *Layout) stack(text vg.Length) {
 	l.Ledger = next(0.11)
 }
 
-// lanes divides the tape.
-func (l *Layout) lanes() {
+// lanes divides the tape among the lanes to show.
+func (l *Layout) lanes(show []Lane) {
 	u := l.unit
+	if len(show) == 0 {
+		show = []Lane{GateLane, PoleLane, LineLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
+		if l.stacked {
+			show = []Lane{GateLane, LineLane, CurrentLane, TorqueLane}
+		}
+	}
 	l.Trace = l.Tape
-	l.Trace.Min.X += l.margin + 6*u + 2.2*l.small
+	l.Trace.Min.X += l.margin + 7.2*u + 2.2*l.small
 	l.Trace.Max.X -= l.margin + 4.2*l.small
 	l.Trace.Min.Y += l.small*1.5 + u
 	l.Trace.Max.Y -= u
 	l.Now = l.Trace.Max.X - 4*u
 	const gap = 0.55
 	sum := 0.0
-	for _, k := range laneKinds {
-		sum += k.share + gap
+	for i, k := range laneKinds {
+		if slices.Contains(show, Lane(i)) {
+			sum += k.share + gap
+		}
 	}
 	y := l.Trace.Max.Y
 	scale := (l.Trace.Max.Y - l.Trace.Min.Y) / vg.Length(sum-gap)
 	for i, k := range laneKinds {
+		if !slices.Contains(show, Lane(i)) {
+			continue
+		}
 		r := l.Trace
 		r.Max.Y = y
 		y -= vg.Length(k.share) * scale

@@ -138,6 +138,12 @@ func (p *pen) ledgerMoving() {
 	if b.lines {
 		top -= 4 * l.unit
 	}
+	if b.lines {
+		p.write(senseOf(&now.Power), label{
+			at:   vg.Point{X: l.Ledger.Max.X - b.margin, Y: b.bars.Max.Y - 1.6*l.unit},
+			size: l.small * 1.1, align: right, color: p.ink.accent, bold: true,
+		})
+	}
 	for k, row := range ledgerRows {
 		w := row.of(&now.Power)
 		c := p.ink.text
@@ -175,13 +181,28 @@ func (p *pen) ledgerBar(b *book, k int, top vg.Length, w float64, c color.Color)
 		h = b.row * 0.2
 	}
 	length := b.half * vg.Length(max(-1, min(1, share(w, p.scales.Power))))
+	if w == 0 {
+		return
+	}
 	if math.Abs(float64(length)) < 0.02*float64(b.half) {
+		p.line(0.35*p.l.unit, c, vg.Point{X: b.axis, Y: y - h}, vg.Point{X: b.axis, Y: y + h})
 		return
 	}
 	point := vg.Length(math.Copysign(float64(min(h, vg.Length(math.Abs(float64(length))))), float64(length)))
 	x := b.axis
 	p.shape(c, vg.Point{X: x, Y: y - h}, vg.Point{X: x + length - point, Y: y - h}, vg.Point{X: x + length, Y: y},
 		vg.Point{X: x + length - point, Y: y + h}, vg.Point{X: x, Y: y + h})
+}
+
+// senseOf says in the trade's word which way power passes the shaft.
+func senseOf(w *drive.Power) string {
+	switch {
+	case w.Shaft > 0:
+		return "motoring"
+	case w.Shaft < 0:
+		return "generating"
+	}
+	return ""
 }
 
 // share returns x over full, or 0 where there is no full scale.

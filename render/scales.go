@@ -15,8 +15,8 @@ type Scales struct {
 	Supply  float64 // A, of the source and into the bridge
 }
 
-// ScalesOf returns full scales for what a record shows: the next of 1, 2, 3, 5 times a power of ten above its
-// largest magnitudes, so that they rarely change from one picture to the next.
+// ScalesOf returns full scales for what a record shows: round numbers a little above its largest
+// magnitudes, so that they rarely change from one picture to the next.
 func ScalesOf(now *drive.Instant, tape []drive.Instant) Scales {
 	var s Scales
 	s.cover(now)
@@ -24,8 +24,8 @@ func ScalesOf(now *drive.Instant, tape []drive.Instant) Scales {
 		s.cover(&tape[i])
 	}
 	return Scales{
-		Current: niceCeil(s.Current), Torque: niceCeil(s.Torque), Power: niceCeil(s.Power),
-		Voltage: s.Voltage, Supply: niceCeil(s.Supply),
+		Current: roundUp(s.Current), Torque: roundUp(s.Torque), Power: roundUp(s.Power),
+		Voltage: s.Voltage, Supply: roundUp(s.Supply),
 	}
 }
 
@@ -40,14 +40,19 @@ func (s *Scales) cover(i *drive.Instant) {
 	s.Power = max(s.Power, math.Abs(p.Supply), math.Abs(p.Bridge), math.Abs(p.Copper), math.Abs(p.Shaft))
 }
 
-// niceCeil returns the least of 1, 2, 3, 5 times a power of ten that is at least x; 0 for 0 and for what
-// no picture can show.
-func niceCeil(x float64) float64 {
+// roundUp returns the least full scale that is at least x; 0 for 0 and for what no picture can show.
+func roundUp(x float64) float64 { return leastOf(x, 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8) }
+
+// roundStep returns the least step between marks that is at least x.
+func roundStep(x float64) float64 { return leastOf(x, 1, 2, 5) }
+
+// leastOf returns the least of the given numbers from 1 to 10 times a power of ten that is at least x.
+func leastOf(x float64, of ...float64) float64 {
 	if !(x > 0) || math.IsInf(x, 0) {
 		return 0
 	}
 	decade := math.Pow(10, math.Floor(math.Log10(x)))
-	for _, m := range []float64{1, 2, 3, 5} {
+	for _, m := range of {
 		if x <= m*decade*(1+1e-9) {
 			return m * decade
 		}

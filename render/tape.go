@@ -84,6 +84,9 @@ func (k *laneKind) rows() int {
 	return len(k.strips)
 }
 
+// shows reports whether the tape has a lane.
+func (l *Layout) shows(lane Lane) bool { return l.Lanes[lane].Max.Y > l.Lanes[lane].Min.Y }
+
 // row returns the rectangle of a lane's n-th row in the trace.
 func (l *Layout) row(lane Lane, n int) vg.Rectangle {
 	r := l.Lanes[lane]
@@ -97,17 +100,30 @@ func (l *Layout) row(lane Lane, n int) vg.Rectangle {
 func (p *pen) tapeStill() {
 	l, u := p.l, p.l.unit
 	for lane, r := range l.Lanes {
+		if !l.shows(Lane(lane)) {
+			continue
+		}
 		k := &laneKinds[lane]
 		p.fillRect(r, p.ink.panel)
 		name := label{
 			at:   vg.Point{X: l.Tape.Min.X + l.margin, Y: (r.Min.Y + r.Max.Y) / 2},
 			size: l.small, color: p.ink.muted, room: l.Trace.Min.X - l.Tape.Min.X - l.margin - 3.6*u,
 		}
-		if k.unit != "" {
-			name.at.Y += l.small * 0.62
-			p.write(k.unit, label{at: name.at.Sub(vg.Point{Y: l.small * 1.24}), size: l.small * 0.9, color: p.ink.muted, room: name.room})
+		if len(k.strips) == 1 {
+			name.room += 3 * u // no row names stand beside it
 		}
-		p.write(k.name, name)
+		line := k.name
+		if k.unit != "" {
+			line += ", " + k.unit
+		}
+		if k.shared && r.Max.Y-r.Min.Y > 2.4*l.small { // beside its key
+			name.room -= 1.2 * u
+			name.at.Y += l.small * 0.62
+			p.write(k.name+",", name)
+			name.at.Y -= l.small * 1.24
+			line = k.unit
+		}
+		p.write(line, name)
 		for n := range k.rows() {
 			p.rowStill(Lane(lane), n)
 		}
@@ -140,7 +156,7 @@ func (p *pen) rowStill(lane Lane, n int) {
 		at.at.Y = r.Max.Y - (r.Max.Y-r.Min.Y)*(vg.Length(i)+0.5)/vg.Length(len(k.strips))
 		at.size = min(l.small, 0.3*(r.Max.Y-r.Min.Y))
 		p.write(s.name, at)
-		p.key(at.at.Sub(vg.Point{X: 4.6 * u}), 2.8*u, s.phase)
+		p.key(at.at.Sub(vg.Point{X: 4.3 * u}), 2.4*u, s.phase)
 	}
 }
 
@@ -181,9 +197,11 @@ func (p *pen) tapeMoving() {
 	p.timeAxis(w)
 	p.sample(w)
 	for lane := range lanes {
-		if laneKinds[lane].strips == nil {
+		switch {
+		case !l.shows(lane):
+		case laneKinds[lane].strips == nil:
 			p.gateRows(w)
-		} else {
+		default:
 			p.waves(w, lane)
 		}
 	}
@@ -192,7 +210,9 @@ func (p *pen) tapeMoving() {
 	p.shape(p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Max.Y - 0.6*u},
 		vg.Point{X: l.Now - 0.8*u, Y: l.Trace.Max.Y + 0.6*u}, vg.Point{X: l.Now + 0.8*u, Y: l.Trace.Max.Y + 0.6*u})
 	for lane := range lanes {
-		p.laneReadings(lane)
+		if l.shows(lane) {
+			p.laneReadings(lane)
+		}
 	}
 }
 
@@ -252,7 +272,7 @@ func (p *pen) laneReadings(lane Lane) {
 func (p *pen) timeAxis(w window) {
 	l, u := p.l, p.l.unit
 	span := w.to - w.from
-	step := niceCeil(span / 6)
+	step := roundStep(span / 7)
 	if !(step > 0) || !(math.Abs(w.to)/step < 1e9) {
 		return
 	}

@@ -10,17 +10,17 @@ import (
 	"sextant/motor"
 )
 
-// The wheel is drawn 60 by 42 units large, its centre in the middle.
+// The wheel is drawn 62 by 42 units large, its centre in the middle.
 const (
-	wheelWidth, wheelHeight = 60, 42
+	wheelWidth, wheelHeight = 62, 42
 
-	hexagonR = 16.6 // to a corner: two thirds of the supply
-	statorR  = 13.9
-	letterR  = 12.7 // letters of the windings' sides
-	slotR    = 10.3 // middles of the slots
-	boreR    = 8.5
-	rotorR   = 7.8
-	magnetR  = 6.0 // inner edge of the magnets
+	hexagonR = 18 // to a corner: two thirds of the supply
+	statorR  = 15.2
+	letterR  = 13.9 // letters of the windings' sides
+	slotR    = 11.4 // middles of the slots
+	boreR    = 9.5
+	rotorR   = 8.9
+	magnetR  = 6.7 // inner edge of the magnets
 	shaftR   = 1.5
 )
 
@@ -85,11 +85,11 @@ var windingEnd = [3][2]string{{"U1", "U2"}, {"V1", "V2"}, {"W1", "W2"}}
 // slot adds a slot open to the bore to the path.
 func (p *pen) slot(f frame, angle float64) {
 	at := polar(f.origin, slotR*f.u, angle)
-	p.path.Move(polar(at, 1.2*f.u, angle+math.Pi/2))
-	p.path.Arc(at, 1.2*f.u, angle-math.Pi/2, math.Pi)
+	p.path.Move(polar(at, 1.3*f.u, angle+math.Pi/2))
+	p.path.Arc(at, 1.3*f.u, angle-math.Pi/2, math.Pi)
 	p.path.Line(polar(polar(f.origin, (boreR-0.1)*f.u, angle), 0.55*f.u, angle+math.Pi/2))
 	p.path.Line(polar(polar(f.origin, (boreR-0.1)*f.u, angle), 0.55*f.u, angle-math.Pi/2))
-	p.path.Line(polar(at, 1.2*f.u, angle-math.Pi/2))
+	p.path.Line(polar(at, 1.3*f.u, angle-math.Pi/2))
 	p.path.Close()
 }
 
@@ -207,6 +207,7 @@ func (p *pen) voltageArrow(f frame) {
 	v := p.v.Now.VoltageVector()
 	length := reach(v.Abs(), p.scales.Voltage*2/3, hexagonR)
 	if length < 0.3 {
+		p.circle(f.origin, (shaftR+0.7)*f.u, 0.42*f.u, p.ink.volt)
 		return
 	}
 	p.arrow(f.origin, polar(f.origin, length*f.u, v.Angle()), 0.42*f.u, p.ink.volt)
@@ -215,7 +216,7 @@ func (p *pen) voltageArrow(f frame) {
 // conductors draws in each slot a dot where current comes out of the plane and a cross where it goes in,
 // as large as the current is.
 func (p *pen) conductors(f frame) {
-	const most = 1.0
+	const most = 1.08
 	for _, ph := range inverter.Phases {
 		i := p.v.Now.Current[ph]
 		r := reach(math.Abs(i), p.scales.Current, most*most)
@@ -259,7 +260,7 @@ func (p *pen) rotor(f frame) {
 		p.sector(f.origin, magnetR*f.u, rotorR*f.u, theta+pole.turn-half, 2*half)
 		p.fill(pole.color)
 		p.write(pole.name, label{
-			at: polar(f.origin, (magnetR+rotorR)/2*f.u, theta+pole.turn), size: 1.7 * f.u, align: centre, color: p.ink.text, bold: true,
+			at: polar(f.origin, (magnetR+rotorR)/2*f.u, theta+pole.turn), size: 1.9 * f.u, align: centre, color: p.ink.text, bold: true,
 		})
 	}
 }
@@ -271,7 +272,7 @@ func (p *pen) wedge(f frame) {
 		return
 	}
 	delta := math.Remainder(now.CurrentVector().Angle()-now.Rotor, 2*math.Pi)
-	const r = 4.6
+	const r = 5
 	p.start()
 	p.sector(f.origin, 0, r*f.u, now.Rotor, delta)
 	p.fill(faded(p.ink.field, 0.30))
@@ -292,8 +293,8 @@ func (p *pen) wheelReadings(f frame) {
 	const x, top, pitch = 1 - wheelWidth/2, 19.2, 2.7
 	row := func(k int, c color.Color, width vg.Length, name, value string) {
 		y := top - pitch*vg.Length(k)
-		p.arrow(f.at(x, y), f.at(x+3, y), width*f.u, c)
-		p.write(name, label{at: f.at(x+3.8, y), size: 1.9 * f.u, color: p.ink.text})
+		p.arrow(f.at(x, y), f.at(x+2.5, y), width*f.u, c)
+		p.write(name, label{at: f.at(x+3.2, y), size: 1.9 * f.u, color: p.ink.text})
 		p.write(value, label{at: f.at(x+14, y), size: 1.9 * f.u, align: right, color: p.ink.text, bold: true})
 	}
 	row(0, p.ink.volt, 0.42, "voltage", angleOf(now.VoltageVector()))
