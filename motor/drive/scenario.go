@@ -1,6 +1,11 @@
 package drive
 
 import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+
 	"sextant/inverter"
 	"sextant/inverter/pattern"
 	"sextant/motor"
@@ -103,4 +108,25 @@ type Window struct {
 	Settle          float64      // s
 	Measure         float64      // s
 	InitialCurrents inverter.ABC // A
+}
+
+// gatingSettings returns the pattern that the clock runs.
+func (s *Scenario) gatingSettings() pattern.Settings { return s.Gating.Settings }
+
+// ready validates s, refuses what the drive has no equations for, and puts the faults in order of time.
+func (s *Scenario) ready() error {
+	if err := s.Validate(); err != nil {
+		return err
+	}
+	if s.Gating.Follow != Clock {
+		return &Finding{Key: "gating.follow", Err: errors.New("the drive runs clock-driven gating only; give follow = \"clock\"")}
+	}
+	for _, f := range s.Faults {
+		if f.Kind == PhaseSwap || f.Kind == PositionSensorStuck {
+			return &Finding{Key: "fault.kind", Err: fmt.Errorf("the drive cannot run %v", f.Kind)}
+		}
+	}
+	s.Faults = slices.Clone(s.Faults)
+	slices.SortStableFunc(s.Faults, func(a, b Fault) int { return cmp.Compare(a.Time, b.Time) })
+	return nil
 }

@@ -1,0 +1,216 @@
+package drive
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"sextant/inverter/pattern"
+	"sextant/motor"
+)
+
+// problem is what is wrong with a scenario, under its key in files.
+type problem struct {
+	key string
+	err error
+}
+
+// MostEvents is the largest number of switching events that a run may have.
+const MostEvents = 1e9
+
+// Validate returns what is out of range or at odds in s as a *Finding without a file for the first such
+// key, or nil.
+func (s Scenario) Validate() error {
+	if p := s.problems(); len(p) > 0 {
+		return &Finding{Key: p[0].key, Err: p[0].err}
+	}
+	return nil
+}
+
+// problems lists all that is out of range or at odds in s, however it came to be.
+func (s *Scenario) problems() []problem {
+	var c checks
+	c.atLeast(0, "supply.voltage", s.Supply.Voltage, "V")
+	c.atLeast(0, "supply.resistance", s.Supply.Resistance, "ohm")
+	c.atLeast(0, "supply.capacitance", s.Supply.Capacitance, "F")
+	c.gating(s)
+	c.machine(s.Machine)
+	c.shaft(s)
+	c.atLeast(0, "switches.channel_threshold", s.Switches.ChannelThreshold, "V")
+	c.atLeast(0, "switches.channel_resistance", s.Switches.ChannelResistance, "ohm")
+	c.atLeast(0, "switches.diode_threshold", s.Switches.DiodeThreshold, "V")
+	c.atLeast(0, "switches.diode_resistance", s.Switches.DiodeResistance, "ohm")
+	c.faults(s.Faults)
+	c.run(s)
+	return c
+}
+
+type checks []problem
+
+func (c *checks) add(key, format string, args ...any) {
+	*c = append(*c, problem{key, fmt.Errorf(format, args...)})
+}
+
+// finite reports whether x is a number, and says so if not.
+func (c *checks) finite(key string, x float64) bool {
+	ok := !math.IsNaN(x) && !math.IsInf(x, 0)
+	if !ok {
+		c.add(key, "not a finite number")
+	}
+	return ok
+}
+
+func (c *checks) atLeast(least float64, key string, x float64, unit string) {
+	if c.finite(key, x) && x < least {
+		c.add(key, "%g %s is negative; give %g or more", x, unit, least)
+	}
+}
+
+func (c *checks) positive(key string, x float64, unit string) {
+	if c.finite(key, x) && x <= 0 {
+		c.add(key, "%g %s is not positive; give more than 0", x, unit)
+	}
+}
+
+func (c *checks) gating(s *Scenario) {
+	g := s.Gating
+	settings := g.Settings
+	switch g.Follow {
+	case Rotor:
+		if !g.Kind.Stepped() {
+			c.add("gating.follow", "the rotor's sensors step six-step patterns; %v is none: give pattern six-step-180, six-step-120 or twelve-step-150", g.Kind)
+		}
+		settings.Frequency = 0 // the rotor's
+	case Current:
+		if !g.Kind.Compares() {
+			c.add("gating.follow", "a current command needs a carrier pattern, like space-vector; %v is none", g.Kind)
+		}
+		if g.CarrierRatio > 0 {
+			c.add("gating.carrier_ratio", "a current command sets no frequency to multiply; give carrier, like \"8 kHz\"")
+			settings.CarrierRatio, settings.Carrier = 0, 1
+		}
+		settings.Frequency, settings.Modulation = 0, 0 // the control's
+	}
+	if g.Follow != Clock && s.Machine.Kind == motor.Passive {
+		c.add("gating.follow", "a passive load has no rotor to follow; leave follow out")
+	}
+	c.settings(settings)
+	c.finite("gating.advance", g.Advance)
+	c.finite("gating.id", g.ID)
+	c.finite("gating.iq", g.IQ)
+	if c.finite("gating.chop", g.Chop) && (g.Chop < 0 || g.Chop > 1) {
+		c.add("gating.chop", "%g is out of range; give 0 to 1", g.Chop)
+	}
+}
+
+// settings lists all that is wrong with s: once a setting has been found wrong, it is put right to see the
+// next.
+func (c *checks) settings(s pattern.Settings) {
+	var wrong *pattern.SettingError
+	for errors.As(s.Validate(), &wrong) {
+		c.add("gating."+wrong.Key, "%s", wrong.Problem)
+		switch wrong.Key {
+		case "frequency":
+			s.Frequency = 0
+		case "phase":
+			s.Phase = 0
+		case "modulation":
+			s.Modulation = 0
+		case "carrier", "carrier_ratio":
+			s.Carrier, s.CarrierRatio = 1, 0
+			s.DeadTime = min(s.DeadTime, 0) // what is too long rests on the carrier
+		case "dead_time":
+			s.DeadTime = 0
+		case "duty":
+			s.Duty = 0
+		case "gates":
+			s.Hand = 0
+		default:
+			return
+		}
+	}
+}
+
+func (c *checks) machine(m motor.Machine) {
+	c.atLeast(0, "machine.resistance", m.Resistance, "ohm")
+	if m.Kind == motor.Passive {
+		c.positive("machine.inductance", m.InductanceD, "H")
+		if m.InductanceQ != m.InductanceD {
+			c.add("machine.inductance", "a passive load has one inductance; give inductance alone")
+		}
+		if m.FluxLinkage != 0 {
+			c.add("machine.flux_linkage", "a passive load has no magnet; leave it out")
+		}
+		return
+	}
+	c.positive("machine.inductance_d", m.InductanceD, "H")
+	c.positive("machine.inductance_q", m.InductanceQ, "H")
+	c.atLeast(0, "machine.flux_linkage", m.FluxLinkage, "Wb")
+	if m.PolePairs < 1 || m.PolePairs > 1000 {
+		c.add("machine.pole_pairs", "%d is out of range; give 1 to 1000", m.PolePairs)
+	}
+}
+
+func (c *checks) shaft(s *Scenario) {
+	h := s.Shaft
+	c.finite("shaft.speed", h.Speed)
+	c.finite("shaft.start_speed", h.StartSpeed)
+	c.finite("shaft.start_angle", h.StartAngle)
+	c.finite("shaft.load_torque", h.LoadTorque)
+	c.atLeast(0, "shaft.friction", h.Friction, "N m s/rad")
+	switch {
+	case h.Free && s.Machine.Kind == motor.Passive:
+		c.add("shaft.free", "a passive load has no shaft; leave it out")
+	case h.Free:
+		c.positive("shaft.inertia", h.Inertia, "kg m2")
+	default:
+		c.atLeast(0, "shaft.inertia", h.Inertia, "kg m2")
+	}
+}
+
+func (c *checks) faults(faults []Fault) {
+	for i, f := range faults {
+		c.atLeast(0, faultKey(i, "time"), f.Time, "s")
+		switch f.Kind {
+		case PhaseResistance:
+			c.positive(faultKey(i, "value"), f.Value, "ohm")
+		case PositionSensorStuck:
+			if f.Value != 0 && f.Value != 1 {
+				c.add(faultKey(i, "value"), "%g is neither 0, stuck low, nor 1, stuck high", f.Value)
+			}
+		}
+	}
+}
+
+func (c *checks) run(s *Scenario) {
+	w := s.Run
+	c.atLeast(0, "run.settle", w.Settle, "s")
+	c.positive("run.measure", w.Measure, "s")
+	sum, size := 0.0, 0.0
+	for _, i := range w.InitialCurrents {
+		if !c.finite("run.initial_currents", i) {
+			return
+		}
+		sum += i
+		size = max(size, math.Abs(i))
+	}
+	// Decimal fractions such as 0.1, 0.2, -0.3 miss zero by their rounding.
+	if math.Abs(sum) > 1e-9*size {
+		c.add("run.initial_currents", "they sum to %g A; the star point is isolated, so give three that sum to 0", sum)
+	}
+	if n := s.events() * (w.Settle + w.Measure); n > MostEvents {
+		c.add("run.measure", "the run would have %.2g switching events; settle and measure less, at most %g events in all", n, MostEvents)
+	}
+}
+
+// events estimates the number of switching events in a second.
+func (s *Scenario) events() float64 {
+	g, turns := s.Gating, math.Abs(s.Gating.Frequency)
+	switch {
+	case g.Kind.NeedsCarrier() && g.Carrier > 0:
+		return 6*g.Carrier + 12*turns
+	case g.Kind.NeedsCarrier():
+		return (6*g.CarrierRatio + 12) * turns
+	}
+	return 12 * turns
+}

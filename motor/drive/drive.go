@@ -1,0 +1,368 @@
+// Package drive runs a bridge wired to a machine: scenario in, record out. Between two switching events
+// nothing jumps, so the equations are integrated from event to event with controlled error; gate edges come
+// exactly from the pattern, and the instants at which a current or a diode ends or starts are solved for.
+package drive
+
+import (
+	"fmt"
+	"math"
+
+	"sextant/inverter"
+	"sextant/inverter/pattern"
+)
+
+// A Drive is a bridge, its supply and its machine at a present time, and can be carried on from there.
+// Results do not depend on how its running is cut up: it integrates whole segments and answers for times
+// inside them.
+type Drive struct {
+	scenario Scenario
+	plant    plant
+	stream   pattern.Stream
+	wiring   wiring
+	now      float64 // s
+	seg      Segment // T0 <= now <= T1, not yet shown to the watchers
+	ending   ending  // how seg ends, where a leg ends it
+	ends     bool
+	watchers []Observer
+	account  Account
+	events   int
+	reach    float64 // s, the longest stride that kept the tolerance
+	size     float64 // A, the largest current seen
+	stop     float64 // s, where a segment must end whatever happens
+	stalls   int
+}
+
+const (
+	// tolerance is how far the fourth-order result of a stride may lie from the fifth-order one that is
+	// kept, as part of the largest current; so chosen that the energy account closes to 1e-9 of
+	// what passed.
+	tolerance = 3e-10
+	// longest is the longest stride, in s, however little happens.
+	longest = 0.1
+	// guardedTurn is how far the rotor may turn, in electrical rad, in a stride on which a leg may start
+	// or stop to conduct.
+	guardedTurn = 0.2
+	// tiny is the part of the largest current that counts as none.
+	tiny = 1e-12
+	// grazing is the part of the largest current by which one may dip below zero and be said to touch it.
+	grazing = 1e-9
+	// mostStalls is how many events in a row may happen at one instant before the drive gives up: a few
+	// legs can only do so much.
+	mostStalls = 50
+)
+
+// New returns a drive at t = 0, its dead times long over. It fails as [Scenario.Validate] does, for gates
+// that short the supply, and for what no circuit can do.
+func New(s Scenario) (*Drive, error) {
+	if err := s.ready(); err != nil {
+		return nil, err
+	}
+	stream, err := pattern.New(s.gatingSettings())
+	if err != nil {
+		return nil, err
+	}
+	d := &Drive{scenario: s, plant: newPlant(&s), stream: stream, stop: math.Inf(1), reach: longest}
+	d.seg.plant = &d.plant
+	i, _ := s.Run.InitialCurrents.Clarke()
+	st := state{i: i, theta: s.Shaft.StartAngle, speed: s.startSpeed(), link: s.Supply.Voltage}
+	d.size = i.Abs()
+	if err := d.resume(0, &st); err != nil {
+		return nil, err
+	}
+	return d, nil
+}
+
+// startSpeed returns the mechanical speed at t = 0.
+func (s *Scenario) startSpeed() float64 {
+	switch {
+	case s.Machine.PolePairs == 0:
+		return 0
+	case s.Shaft.Free:
+		return s.Shaft.StartSpeed
+	}
+	return s.Shaft.Speed
+}
+
+// Scenario returns what the drive runs by.
+func (d *Drive) Scenario() Scenario { return d.scenario }
+
+// Time returns the present time in s.
+func (d *Drive) Time() float64 { return d.now }
+
+// Now returns the drive at the present time; at a switching event, just after it.
+func (d *Drive) Now() Instant { return d.seg.At(d.now) }
+
+// Events returns how many switching events lie behind: gate edges, and legs that ended or started to carry
+// current by themselves.
+func (d *Drive) Events() int { return d.events }
+
+// Account returns where the energy went up to the last event that lies behind.
+func (d *Drive) Account() Account { return d.account }
+
+// Watch shows o every segment from the present one on.
+func (d *Drive) Watch(o Observer) { d.watchers = append(d.watchers, o) }
+
+// Advance carries the drive on by dt seconds. It fails where the drive comes to a state that it has no
+// equations for, such as a shoot-through; the present time is then that of the failure.
+func (d *Drive) Advance(dt float64) error {
+	if !(dt >= 0) || math.IsInf(dt, 1) {
+		return fmt.Errorf("drive: cannot advance by %g s", dt)
+	}
+	return d.advanceTo(d.now + dt)
+}
+
+func (d *Drive) advanceTo(t float64) error {
+	for t >= d.seg.T1 {
+		if err := d.pass(); err != nil {
+			return err
+		}
+	}
+	d.now = t
+	return nil
+}
+
+// AdvanceToEvent carries the drive on to just after its next switching event, or by a second where none is
+// near. It fails as Advance does.
+func (d *Drive) AdvanceToEvent() error {
+	before, limit := d.events, d.now+1
+	for d.events == before && d.seg.T1 < limit {
+		if err := d.pass(); err != nil {
+			return err
+		}
+	}
+	if d.events == before {
+		d.now = limit
+	}
+	return nil
+}
+
+// Change carries on by another scenario from the present time: currents, angles, speed and the link's
+// voltage stay as they are, and so does the carrier's position. It fails, and changes nothing, for a
+// scenario that New would refuse.
+func (d *Drive) Change(s Scenario) error {
+	if err := s.ready(); err != nil {
+		return err
+	}
+	st := d.present()
+	next := *d
+	next.scenario, next.plant = s, newPlant(&s)
+	if err := next.stream.Change(d.now, s.gatingSettings()); err != nil {
+		return err
+	}
+	if next.plant.capacitance == 0 || d.plant.capacitance == 0 {
+		st.link = s.Supply.Voltage
+	}
+	if !next.plant.free {
+		st.speed = s.startSpeed()
+	}
+	next.wiring = wiring{}
+	next.reach = longest
+	cut := d.seg
+	next.seg.plant = &next.plant
+	if err := next.resume(d.now, &st); err != nil {
+		return err
+	}
+	next.seg.plant = &d.plant
+	if d.now > cut.T0 {
+		cut.stride.take(&cut.stride.from, d.now-cut.T0, &cut.net, &d.plant)
+		cut.T1, cut.traced = d.now, false
+		d.show(&cut)
+	}
+	next.account = d.account
+	*d = next
+	return nil
+}
+
+// present returns the state at the present time.
+func (d *Drive) present() state {
+	if d.now <= d.seg.T0 {
+		return d.seg.stride.from
+	}
+	var st stride
+	st.take(&d.seg.stride.from, d.now-d.seg.T0, &d.seg.net, &d.plant)
+	return st.to
+}
+
+// show counts a finished segment and shows it to the watchers.
+func (d *Drive) show(seg *Segment) {
+	d.account.count(seg)
+	for _, o := range d.watchers {
+		o.Observe(seg)
+	}
+}
+
+// pass leaves the present segment behind, lets happen what ends it, and integrates the next.
+func (d *Drive) pass() error {
+	d.show(&d.seg)
+	t, s := d.seg.T1, d.seg.stride.to
+	s.theta = math.Mod(s.theta, 2*math.Pi*max(d.plant.pairs, 1))
+	d.now = t
+	if d.ends {
+		d.end(&s)
+	}
+	if err := d.happen(t, &s); err != nil {
+		return err
+	}
+	return d.fill(t, &s)
+}
+
+// resume starts over at time t with state s: legs, conduction, segment.
+func (d *Drive) resume(t float64, s *state) error {
+	d.ends = false
+	if err := d.wire(t, s); err != nil {
+		return err
+	}
+	if err := d.happen(t, s); err != nil {
+		return err
+	}
+	return d.fill(t, s)
+}
+
+// wire gives the legs the characteristics that gates and faults make of them, and settles how they carry
+// their currents.
+func (d *Drive) wire(t float64, s *state) error {
+	gates := d.stream.Gates()
+	d.seg.gates = gates
+	effective := gates&^d.wiring.dead | d.wiring.shorted
+	if err := effective.Interlock(); err != nil {
+		return fmt.Errorf("at %.9g s: %w", t, err)
+	}
+	for _, k := range inverter.Phases {
+		if d.wiring.cut[k] {
+			d.seg.legs[k] = cutLeg
+			continue
+		}
+		d.seg.legs[k] = legOf(effective.Has(inverter.High(k)), effective.Has(inverter.Low(k)), &d.scenario.Switches)
+	}
+	d.seg.net.conduct(s, &d.seg.legs, &d.plant, tiny*d.size, start{})
+	return nil
+}
+
+// happen lets the gate edges and faults that are due at time t happen.
+func (d *Drive) happen(t float64, s *state) error {
+	changed := false
+	for d.stream.Peek() <= t {
+		before := d.stream.Gates()
+		if _, g := d.stream.Next(); g != before {
+			d.events++
+			changed = true
+		}
+	}
+	broke, err := d.strike(t, s)
+	if err != nil {
+		return err
+	}
+	if changed || broke {
+		return d.wire(t, s)
+	}
+	return nil
+}
+
+// end lets the leg that ended the segment change how it carries its current.
+func (d *Drive) end(s *state) {
+	d.events++
+	e := d.ending
+	if e.zero {
+		d.plant.clear(s, e.leg)
+	}
+	d.seg.net.conduct(s, &d.seg.legs, &d.plant, tiny*d.size, e.begun)
+}
+
+// fill integrates the segment that starts at time t with state s.
+func (d *Drive) fill(t float64, s *state) error {
+	seg := &d.seg
+	seg.T0, seg.traced = t, false
+	d.ends = false
+	until := min(d.stream.Peek(), d.wiring.next(d.scenario.Faults), d.stop)
+	h := d.stretch(s, until-t)
+	for {
+		seg.stride.take(s, h, &seg.net, &d.plant)
+		miss := d.miss()
+		if miss <= 1 {
+			if h >= d.reach && h < longest {
+				d.reach = h * min(5, 0.9*math.Pow(max(miss, 1e-4), -0.2))
+			}
+			break
+		}
+		if math.IsNaN(miss) || t+h == t {
+			return fmt.Errorf("drive: the equations run away at %.9g s", t)
+		}
+		h *= max(0.2, 0.9*math.Pow(miss, -0.2))
+		d.reach = h
+	}
+	seg.T1 = until
+	if h < until-t {
+		seg.T1 = t + h
+	}
+	if seg.net.anyGuard || seg.net.tied < 3 {
+		d.guard(t, s)
+	}
+	d.size = max(d.size, largest(seg.stride.to.i))
+	if seg.T1 > t {
+		d.stalls = 0
+	} else if d.stalls++; d.stalls > mostStalls {
+		return fmt.Errorf("drive: the legs do not settle at %.9g s", t)
+	}
+	return nil
+}
+
+// stretch returns how long a stride may be tried.
+func (d *Drive) stretch(s *state, h float64) float64 {
+	h = min(h, d.reach, longest)
+	if n := &d.seg.net; n.anyGuard || n.tied < 3 {
+		if turn := math.Abs(s.speed) * d.plant.pairs * h; turn > guardedTurn {
+			h *= guardedTurn / turn
+		}
+	}
+	return h
+}
+
+// guard ends the segment, from t and s on, where a leg stops or starts to carry current.
+func (d *Drive) guard(t float64, s *state) {
+	seg := &d.seg
+	e, found := seg.stride.watch(&seg.net, &seg.legs, &d.plant, grazing*d.size)
+	if !found {
+		return
+	}
+	h := e.at * seg.stride.h
+	most := seg.stride.h
+	seg.stride.take(s, h, &seg.net, &d.plant)
+	if e.zero && h > 0 {
+		// The continuous extension is an order less exact than the stride: go where the stride says.
+		for range 4 {
+			i := dot(axes[e.leg], seg.stride.to.i)
+			slope := dot(axes[e.leg], seg.stride.rates[stages-1].i)
+			step := i / slope
+			if slope == 0 || h-step <= 0 || h-step > most {
+				break
+			}
+			h -= step
+			seg.stride.take(s, h, &seg.net, &d.plant)
+			if math.Abs(step) < 1e-15 {
+				break
+			}
+		}
+	}
+	seg.T1 = t + h
+	d.ending, d.ends = e, true
+}
+
+// miss returns the stride's defect in units of what the tolerance allows.
+func (d *Drive) miss() float64 {
+	st, p := &d.seg.stride, &d.plant
+	size := max(d.size, largest(st.to.i), st.h*largest(st.rates[0].i), st.h*largest(st.rates[stages-1].i))
+	miss := 0.0
+	if size > 0 {
+		miss = largest(st.defect.i) / size
+	}
+	if p.slow() {
+		miss = max(miss, math.Abs(st.defect.theta), math.Abs(st.defect.speed)/max(math.Abs(st.from.speed), math.Abs(st.to.speed), 1))
+	}
+	if p.capacitance != 0 {
+		miss = max(miss, math.Abs(st.defect.link)/max(p.voltage, math.Abs(st.to.link)))
+	}
+	return miss / tolerance
+}
+
+// largest returns the larger size of a vector's two parts.
+func largest(v inverter.Vector) float64 { return max(math.Abs(v.Alpha), math.Abs(v.Beta)) }

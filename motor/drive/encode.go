@@ -1,0 +1,48 @@
+package drive
+
+import (
+	"fmt"
+	"strings"
+
+	"sextant/inverter/si"
+)
+
+// TOML returns s as a scenario file, which [Load] reads back to an equal scenario. Keys that say no more
+// than their absence are left out. s is valid.
+func (s Scenario) TOML() []byte {
+	var b strings.Builder
+	plain := blank()
+	defaults := sections(&plain)
+	for i, sec := range sections(&s) {
+		var lines strings.Builder
+		for j, e := range sec.keys {
+			if e.write == always || e.write == ifSet && e.slot.text() != defaults[i].keys[j].slot.text() {
+				fmt.Fprintf(&lines, "%s = %s\n", e.key, e.slot.text())
+			}
+		}
+		if lines.Len() == 0 {
+			continue
+		}
+		if sec.name == "run" {
+			writeFaults(&b, s.Faults)
+		}
+		if sec.name != "" {
+			fmt.Fprintf(&b, "\n[%s]\n", sec.name)
+		}
+		b.WriteString(lines.String())
+	}
+	return []byte(strings.TrimPrefix(b.String(), "\n"))
+}
+
+func writeFaults(b *strings.Builder, faults []Fault) {
+	for _, f := range faults {
+		at := f.Phase.String()
+		if f.Kind.ofSwitch() {
+			at = f.Switch.String()
+		}
+		fmt.Fprintf(b, "\n[[fault]]\nkind = %q\nat = %q\ntime = %q\n", f.Kind.String(), at, si.Time.Text(f.Time))
+		if f.Kind.takesValue() {
+			fmt.Fprintf(b, "value = %s\n", quantity{&f.Value, f.Kind.value()}.text())
+		}
+	}
+}

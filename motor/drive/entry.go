@@ -1,0 +1,214 @@
+package drive
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"sextant/inverter"
+	"sextant/inverter/si"
+)
+
+// A slot is a place in a scenario that a value of a file goes into and comes from.
+type slot interface {
+	read(value any) error // a string, int64, float64, bool, []any or map[string]any
+	text() string         // the value as TOML
+}
+
+// quantity is a slot for a number with a unit.
+type quantity struct {
+	at *float64
+	of si.Dimension
+}
+
+func (q quantity) read(value any) (err error) {
+	var x float64
+	switch v := value.(type) {
+	case string:
+		x, err = q.of.Parse(v)
+	case int64:
+		x, err = q.of.Bare(float64(v))
+	case float64:
+		x, err = q.of.Bare(v)
+	default:
+		err = fmt.Errorf("%s is not a %v; give %s", called(value), q.of, q.of.Advice())
+	}
+	if err == nil {
+		*q.at = x
+	}
+	return err
+}
+
+func (q quantity) text() string {
+	if q.of == si.Number {
+		return strconv.FormatFloat(*q.at, 'g', -1, 64)
+	}
+	return strconv.Quote(q.of.Text(*q.at))
+}
+
+// both is a slot for a quantity that stands in two places.
+type both struct {
+	quantity
+	also *float64
+}
+
+func (b both) read(value any) error {
+	err := b.quantity.read(value)
+	if err == nil {
+		*b.also = *b.at
+	}
+	return err
+}
+
+// choice is a slot for one of a closed set, whose words are indexed by its values.
+type choice[T ~uint8] struct {
+	at    *T
+	noun  string
+	words []string
+}
+
+func (c choice[T]) read(value any) error {
+	s, ok := value.(string)
+	if !ok {
+		return fmt.Errorf("%s is not a %s; allowed: %s", called(value), c.noun, strings.Join(c.words, ", "))
+	}
+	for i, w := range c.words {
+		if s == w {
+			*c.at = T(i)
+			return nil
+		}
+	}
+	return unknown(c.noun, s, c.words)
+}
+
+func (c choice[T]) text() string { return strconv.Quote(word(c.words, int(*c.at))) }
+
+// flag is a slot for true or false.
+type flag struct{ at *bool }
+
+func (f flag) read(value any) error {
+	b, ok := value.(bool)
+	if !ok {
+		return fmt.Errorf("%s is neither true nor false, which are allowed, without quotes", called(value))
+	}
+	*f.at = b
+	return nil
+}
+
+func (f flag) text() string { return strconv.FormatBool(*f.at) }
+
+// count is a slot for a whole number.
+type count struct{ at *int }
+
+func (c count) read(value any) error {
+	n, ok := value.(int64)
+	if !ok || int64(int(n)) != n {
+		return fmt.Errorf("%s is not a whole number; give one like 4", called(value))
+	}
+	*c.at = int(n)
+	return nil
+}
+
+func (c count) text() string { return strconv.Itoa(*c.at) }
+
+// prose is a slot for words.
+type prose struct{ at *string }
+
+func (p prose) read(value any) error {
+	s, ok := value.(string)
+	if !ok {
+		return fmt.Errorf("%s is not text; put it in quotes", called(value))
+	}
+	*p.at = s
+	return nil
+}
+
+func (p prose) text() string { return quoted(*p.at) }
+
+// three is a slot for a quantity of each phase.
+type three struct {
+	at *inverter.ABC
+	of si.Dimension
+}
+
+func (t three) read(value any) error {
+	list, ok := value.([]any)
+	if !ok || len(list) != 3 {
+		return fmt.Errorf("%s is not a list of three; give one %v for each of U, V, W", called(value), t.of)
+	}
+	var x inverter.ABC
+	for _, p := range inverter.Phases {
+		if err := (quantity{&x[p], t.of}).read(list[p]); err != nil {
+			return fmt.Errorf("phase %v: %w", p, err)
+		}
+	}
+	*t.at = x
+	return nil
+}
+
+func (t three) text() string {
+	s := func(p inverter.Phase) string { return quantity{&t.at[p], t.of}.text() }
+	return fmt.Sprintf("[%s, %s, %s]", s(inverter.U), s(inverter.V), s(inverter.W))
+}
+
+// gates is a slot for a list of switches that are on.
+type gates struct{ at *inverter.Gates }
+
+func (g gates) read(value any) error {
+	list, ok := value.([]any)
+	if !ok {
+		return fmt.Errorf(`%s is not a list of switches; give one like ["U+", "V-", "W-"]`, called(value))
+	}
+	var on inverter.Gates
+	for _, v := range list {
+		var s inverter.Switch
+		name, ok := v.(string)
+		if !ok {
+			return fmt.Errorf("%s is not a switch; switches are U+ U- V+ V- W+ W-", called(v))
+		}
+		if err := s.UnmarshalText([]byte(name)); err != nil {
+			return err
+		}
+		if on.Has(s) {
+			return fmt.Errorf("%v stands twice; name each switch once", s)
+		}
+		on = on.With(s)
+	}
+	*g.at = on
+	return nil
+}
+
+func (g gates) text() string {
+	s := "["
+	for i, name := range g.at.Names() {
+		if i > 0 {
+			s += ", "
+		}
+		s += strconv.Quote(name)
+	}
+	return s + "]"
+}
+
+// refused is a slot for a key that has no meaning where it stands.
+type refused string
+
+func (r refused) read(any) error { return errors.New(string(r)) }
+func (r refused) text() string   { return `""` }
+
+// called shows a value of a file in a message.
+func called(value any) string {
+	switch v := value.(type) {
+	case string:
+		return strconv.Quote(v)
+	case []any:
+		if len(v) == 1 {
+			return "a list of one"
+		}
+		return fmt.Sprintf("a list of %d", len(v))
+	case map[string]any:
+		return "a table"
+	default:
+		return fmt.Sprint(v)
+	}
+}

@@ -1,0 +1,113 @@
+package drive
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"sextant/inverter/si"
+)
+
+var faultKeys = []string{"kind", "at", "time", "value"}
+
+// faultKey is a key of the fault of that index: "fault.2.at" for the third's.
+func faultKey(index int, key string) string { return fmt.Sprintf("fault.%d.%s", index, key) }
+
+// faults reads the faults, whose kind decides what the other keys are.
+func (r *reader) faults(d document) []Fault {
+	value, ok := d.values["fault"]
+	if !ok {
+		return nil
+	}
+	list, ok := value.([]any)
+	if !ok {
+		r.report(place{d.file, d.lines["fault"]}, "fault", errors.New("there may be many; write [[fault]]"))
+		return nil
+	}
+	var faults []Fault
+	for i, value := range list {
+		n := strconv.Itoa(i)
+		at := func(key string) place {
+			if line := d.lines[path("fault", n, key)]; line > 0 {
+				return place{d.file, line}
+			}
+			return place{d.file, max(d.lines[path("fault", n)], d.lines["fault"])}
+		}
+		table, ok := value.(map[string]any)
+		if !ok {
+			r.report(at(""), "fault", fmt.Errorf("%s is not a fault; write [[fault]] and its keys below", called(value)))
+			continue
+		}
+		f, problems := readFault(table)
+		for _, p := range problems {
+			r.report(at(p.key), faultKey(i, p.key), p.err)
+		}
+		for _, key := range faultKeys {
+			r.places[faultKey(i, key)] = at(key)
+		}
+		faults = append(faults, f)
+	}
+	return faults
+}
+
+// readFault reads one fault; the keys of its problems are its own.
+func readFault(table map[string]any) (f Fault, problems []problem) {
+	add := func(key string, err error) {
+		if err != nil {
+			problems = append(problems, problem{key, err})
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(table)) {
+		if !slices.Contains(faultKeys, key) {
+			add(key, fmt.Errorf("no such key%s; allowed: %s", meant(key, faultKeys), strings.Join(faultKeys, ", ")))
+		}
+	}
+	kind, ok := table["kind"]
+	if !ok {
+		add("kind", fmt.Errorf("is missing; allowed: %s", strings.Join(faultWords, ", ")))
+		return f, problems
+	}
+	if err := (choice[FaultKind]{&f.Kind, "fault", faultWords}).read(kind); err != nil {
+		add("kind", err)
+		return f, problems
+	}
+	at, ok := table["at"].(string)
+	switch {
+	case !ok && table["at"] != nil:
+		add("at", fmt.Errorf("%s is neither a phase, like \"U\", nor a switch, like \"U+\"", called(table["at"])))
+	case f.Kind.ofSwitch():
+		add("at", f.Switch.UnmarshalText([]byte(at)))
+	default:
+		add("at", f.Phase.UnmarshalText([]byte(at)))
+	}
+	if value, ok := table["time"]; ok {
+		add("time", quantity{&f.Time, si.Time}.read(value))
+	}
+	value, ok := table["value"]
+	switch {
+	case ok && !f.Kind.takesValue():
+		add("value", fmt.Errorf("%v takes no value; leave it out", f.Kind))
+	case ok:
+		add("value", quantity{&f.Value, f.Kind.value()}.read(value))
+	case f.Kind.takesValue():
+		add("value", fmt.Errorf("is missing; %v takes one", f.Kind))
+	}
+	return f, problems
+}
+
+// ofSwitch reports whether the fault is a switch's rather than a phase's.
+func (k FaultKind) ofSwitch() bool { return k == SwitchOpen || k == SwitchShort }
+
+// takesValue reports whether the fault has a value.
+func (k FaultKind) takesValue() bool { return k == PhaseResistance || k == PositionSensorStuck }
+
+// value is what the fault's value is of.
+func (k FaultKind) value() si.Dimension {
+	if k == PhaseResistance {
+		return si.Resistance
+	}
+	return si.Number
+}

@@ -1,0 +1,139 @@
+package drive
+
+import (
+	"math"
+	"math/cmplx"
+
+	"sextant/inverter"
+)
+
+// A Meter observes a run and sums it up.
+type Meter struct {
+	from, to    float64 // s
+	omega       float64 // electrical, of the fundamental, rad/s
+	seen        bool
+	sums        sums
+	account     Account
+	copper      float64
+	linkTime    float64    // ∫ v dt between the rails
+	supplied    float64    // ∫ i dt out of the source
+	supplied2   float64    // ∫ i² dt out of the source
+	peak        [3]float64 // A
+	alpha, beta complex128 // ∫ i e^(-jωt) dt
+	least, most float64    // N m
+	channel     [6]flowSums
+	diode       [6]flowSums
+}
+
+// flowSums are ∫ |i| dt, ∫ i² dt and the heat of one device.
+type flowSums struct{ i, i2, heat float64 }
+
+// NewMeter returns a meter that takes the fundamental at the given electrical frequency, in Hz.
+func NewMeter(frequency float64) *Meter {
+	return &Meter{omega: 2 * math.Pi * math.Abs(frequency)}
+}
+
+// Observe counts a segment.
+func (m *Meter) Observe(seg *Segment) {
+	if !m.seen {
+		m.seen, m.from = true, seg.T0
+		m.least, m.most = math.Inf(1), math.Inf(-1)
+	}
+	m.to = seg.T1
+	q, n, p := &seg.stride.sums, &seg.net, seg.plant
+	m.sums.merge(q)
+	m.account.count(seg)
+	m.supply(seg)
+	m.devices(seg)
+	if seg.T1 <= seg.T0 {
+		return
+	}
+	seg.trace()
+	for k, sign := range n.sign {
+		if sign == 0 {
+			continue
+		}
+		m.peak[k] = max(m.peak[k], seg.stride.greatest(axes[k]))
+	}
+	h := seg.T1 - seg.T0
+	turn := cmplx.Exp(complex(0, -m.omega*seg.T0)) * complex(h, 0)
+	m.alpha += turn * seg.track.alpha.transform(m.omega*h)
+	m.beta += turn * seg.track.beta.transform(m.omega*h)
+	if p.pairs > 0 {
+		low, high := seg.torques()
+		m.least, m.most = min(m.least, low), max(m.most, high)
+	}
+}
+
+// supply sums up the source and the link.
+func (m *Meter) supply(seg *Segment) {
+	q, n, p := &seg.stride.sums, &seg.net, seg.plant
+	if p.capacitance != 0 {
+		m.linkTime += q.link
+		m.supplied += (p.voltage*q.time - q.link) / p.source
+		m.supplied2 += (p.voltage*p.voltage*q.time - 2*p.voltage*q.link + q.link2) / (p.source * p.source)
+		return
+	}
+	drawn := dot(n.g, q.i)
+	m.linkTime += p.voltage*q.time - p.source*drawn
+	m.supplied += drawn
+	m.supplied2 += q.quadratic(n.g)
+}
+
+// devices books each leg's current to the device that carries it.
+func (m *Meter) devices(seg *Segment) {
+	q, n := &seg.stride.sums, &seg.net
+	for _, k := range inverter.Phases {
+		w := n.way[k]
+		if w == inverter.Idle {
+			continue
+		}
+		s := inverter.Low(k)
+		if w.Upper() {
+			s = inverter.High(k)
+		}
+		f := &m.diode[s]
+		if w.Channel() {
+			f = &m.channel[s]
+		}
+		i, i2 := q.phase(int(k))
+		f.i += math.Abs(i)
+		f.i2 += i2
+		f.heat += n.on[k].resistance*i2 - n.on[k].offset*i
+	}
+}
+
+// greatest returns the largest size that the current along axis a has in the stride.
+func (st *stride) greatest(a inverter.Vector) float64 {
+	y0, y1 := dot(a, st.from.i), dot(a, st.to.i)
+	most := max(math.Abs(y0), math.Abs(y1))
+	k0, k1 := dot(a, st.rates[0].i), dot(a, st.rates[stages-1].i)
+	if k0*k1 < 0 {
+		c := st.curveOf(func(r *rate) float64 { return dot(a, r.i) }, y0, y1)
+		sign := math.Copysign(1, k0)
+		x := root(func(x float64) float64 { return sign * c.slope(x) }, 0, 1)
+		most = max(most, math.Abs(c.at(x)))
+	}
+	return most
+}
+
+// torques returns the least and the greatest torque in the segment: of five samples, with a parabola laid
+// through the neighbours of an inner one that is extreme.
+func (s *Segment) torques() (low, high float64) {
+	const last = 4
+	var t [last + 1]float64
+	low, high = math.Inf(1), math.Inf(-1)
+	for j := range t {
+		y := s.at(float64(j) / last)
+		t[j] = s.plant.torque(s.plant.dq(&y))
+		low, high = min(low, t[j]), max(high, t[j])
+	}
+	for j := 1; j < last; j++ {
+		if a, b := t[j]-t[j-1], t[j]-t[j+1]; a*b > 0 {
+			y := s.at((float64(j) + (b-a)/(-2*(a+b))) / last)
+			v := s.plant.torque(s.plant.dq(&y))
+			low, high = min(low, v), max(high, v)
+		}
+	}
+	return low, high
+}

@@ -1,0 +1,107 @@
+package drive
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// document is a TOML file: its values, and the line of each key.
+type document struct {
+	file   string
+	values map[string]any
+	lines  map[string]int // by path
+}
+
+// path joins keys, which may hold dots themselves; the nth table of an array has n for a key.
+func path(keys ...string) string { return strings.Join(keys, "\x00") }
+
+// parse reads the syntax of data, which may open with a byte order mark.
+func parse(file string, data []byte) (document, *Finding) {
+	d := document{file: file, values: map[string]any{}, lines: map[string]int{}}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	if err := toml.Unmarshal(data, &d.values); err != nil {
+		f := &Finding{File: file, Err: errors.New(strings.TrimPrefix(err.Error(), "toml: "))}
+		var at *toml.DecodeError
+		if errors.As(err, &at) {
+			f.Line, _ = at.Position()
+			f.Key = strings.Join(at.Key(), ".")
+		}
+		return d, f
+	}
+	d.index(data)
+	return d, nil
+}
+
+// index finds the line of each key and table. The syntax of data is known to be right.
+func (d *document) index(data []byte) {
+	var breaks []int
+	for i, c := range data {
+		if c == '\n' {
+			breaks = append(breaks, i)
+		}
+	}
+	note := func(at unstable.Range, keys []string) {
+		if p := path(keys...); d.lines[p] == 0 {
+			d.lines[p] = 1 + sort.SearchInts(breaks, int(at.Offset))
+		}
+	}
+	// follow notes a dotted key and each table that it opens, and returns where it leads.
+	follow := func(from []string, key unstable.Iterator) []string {
+		keys := slices.Clone(from)
+		for key.Next() {
+			keys = append(keys, string(key.Node().Data))
+			note(key.Node().Raw, keys)
+		}
+		return keys
+	}
+	var descend func(keys []string, value *unstable.Node)
+	descend = func(keys []string, value *unstable.Node) {
+		n := 0
+		for it := value.Children(); it.Next(); n++ {
+			switch child := it.Node(); child.Kind {
+			case unstable.KeyValue:
+				note(child.Value().Next().Raw, keys) // a table in an array stands where its first key does
+				descend(follow(keys, child.Key()), child.Value())
+			case unstable.InlineTable, unstable.Array:
+				descend(append(slices.Clone(keys), strconv.Itoa(n)), child)
+			}
+		}
+	}
+	count := map[string]int{}
+	var table []string
+	var parser unstable.Parser
+	parser.Reset(data)
+	for parser.NextExpression() {
+		switch e := parser.Expression(); e.Kind {
+		case unstable.Table:
+			table = follow(nil, e.Key())
+		case unstable.ArrayTable:
+			table = follow(nil, e.Key())
+			p := path(table...)
+			table = append(table, strconv.Itoa(count[p]))
+			count[p]++
+			for key := e.Key(); key.Next(); {
+				note(key.Node().Raw, table)
+			}
+		case unstable.KeyValue:
+			descend(follow(table, e.Key()), e.Value())
+		}
+	}
+}
+
+// quoted writes s as a TOML string.
+func quoted(s string) string {
+	line, err := toml.Marshal(map[string]string{"s": strings.ToValidUTF8(s, "\ufffd")})
+	if err != nil {
+		panic(fmt.Sprintf("drive: a string that TOML cannot hold: %q: %v", s, err))
+	}
+	return strings.TrimSpace(strings.TrimPrefix(string(line), "s = "))
+}

@@ -1,0 +1,148 @@
+package drive
+
+import (
+	"sextant/inverter/pattern"
+	"sextant/inverter/si"
+	"sextant/motor"
+)
+
+// A section is a table of a scenario file; the one without a name is what stands before all headers.
+type section struct {
+	name string
+	keys []entry
+}
+
+// An entry is a key of a section.
+type entry struct {
+	key   string
+	slot  slot
+	write writing
+}
+
+// writing says when a key is written; all are read.
+type writing uint8
+
+const (
+	ifSet  writing = iota // when it differs from what a file without it means
+	always                //
+	never                 // another key says it
+)
+
+// alwaysIf is always where sure, else never.
+func alwaysIf(sure bool) writing {
+	if sure {
+		return always
+	}
+	return never
+}
+
+// orIfSet is always where sure, else ifSet.
+func orIfSet(sure bool) writing {
+	if sure {
+		return always
+	}
+	return ifSet
+}
+
+// blank is the scenario that an empty file would mean.
+func blank() Scenario { return Scenario{Gating: Gating{Chop: 1}} }
+
+// sections lists the keys of a scenario file, but those of its faults, as slots in s. This one table
+// is what is read, what is written and what is suggested.
+func sections(s *Scenario) []section {
+	g, w := &s.Gating, &s.Switches
+	stepped, compares := g.Kind.Stepped(), g.Kind.Compares()
+	return []section{
+		{"", []entry{
+			{"title", prose{&s.Title}, ifSet},
+		}},
+		{"supply", []entry{
+			{"voltage", quantity{&s.Supply.Voltage, si.Voltage}, always},
+			{"resistance", quantity{&s.Supply.Resistance, si.Resistance}, ifSet},
+			{"capacitance", quantity{&s.Supply.Capacitance, si.Capacitance}, ifSet},
+		}},
+		{"gating", []entry{
+			{"pattern", choice[pattern.Kind]{&g.Kind, "pattern", patternWords()}, always},
+			{"follow", choice[Follow]{&g.Follow, "thing to follow", followWords}, ifSet},
+			{"frequency", quantity{&g.Frequency, si.Frequency}, orIfSet(g.Follow == Clock && (stepped || compares))},
+			{"modulation", quantity{&g.Modulation, si.Number}, orIfSet(g.Follow == Clock && compares)},
+			{"phase", quantity{&g.Phase, si.Angle}, ifSet},
+			{"carrier", quantity{&g.Carrier, si.Frequency}, ifSet},
+			{"carrier_ratio", quantity{&g.CarrierRatio, si.Number}, ifSet},
+			{"sampling", choice[pattern.Sampling]{&g.Sampling, "sampling", samplingWords()}, ifSet},
+			{"dead_time", quantity{&g.DeadTime, si.Time}, ifSet},
+			{"duty", quantity{&g.Duty, si.Number}, orIfSet(g.Kind == pattern.PulsedLow)},
+			{"gates", gates{&g.Hand}, orIfSet(g.Kind == pattern.ByHand)},
+			{"advance", quantity{&g.Advance, si.Angle}, ifSet},
+			{"chop", quantity{&g.Chop, si.Number}, ifSet},
+			{"chop_side", choice[ChopSide]{&g.ChopSide, "side to chop", chopSideWords}, ifSet},
+			{"id", quantity{&g.ID, si.Current}, ifSet},
+			{"iq", quantity{&g.IQ, si.Current}, ifSet},
+		}},
+		{"machine", machineEntries(&s.Machine)},
+		{"shaft", []entry{
+			{"free", flag{&s.Shaft.Free}, ifSet},
+			{"speed", quantity{&s.Shaft.Speed, si.Speed}, alwaysIf(!s.Shaft.Free)},
+			{"start_speed", quantity{&s.Shaft.StartSpeed, si.Speed}, ifSet},
+			{"start_angle", quantity{&s.Shaft.StartAngle, si.Angle}, ifSet},
+			{"inertia", quantity{&s.Shaft.Inertia, si.Inertia}, ifSet},
+			{"load_torque", quantity{&s.Shaft.LoadTorque, si.Torque}, ifSet},
+			{"friction", quantity{&s.Shaft.Friction, si.Friction}, ifSet},
+		}},
+		{"switches", []entry{
+			{"use", refused("device files are for losses; give the drops here: channel_threshold, channel_resistance, diode_threshold, diode_resistance, both_ways"), never},
+			{"channel_threshold", quantity{&w.ChannelThreshold, si.Voltage}, ifSet},
+			{"channel_resistance", quantity{&w.ChannelResistance, si.Resistance}, ifSet},
+			{"diode_threshold", quantity{&w.DiodeThreshold, si.Voltage}, ifSet},
+			{"diode_resistance", quantity{&w.DiodeResistance, si.Resistance}, ifSet},
+			{"both_ways", flag{&w.BothWays}, ifSet},
+		}},
+		{"run", []entry{
+			{"settle", quantity{&s.Run.Settle, si.Time}, ifSet},
+			{"measure", quantity{&s.Run.Measure, si.Time}, always},
+			{"initial_currents", three{&s.Run.InitialCurrents, si.Current}, ifSet},
+		}},
+	}
+}
+
+// machineEntries lists the keys of a machine as slots in m.
+func machineEntries(m *motor.Machine) []entry {
+	passive := m.Kind == motor.Passive
+	return []entry{
+		{"kind", choice[motor.Kind]{&m.Kind, "kind of machine", kindWords}, always},
+		{"connection", choice[motor.Connection]{&m.Connection, "connection", joinWords}, ifSet},
+		{"pole_pairs", count{&m.PolePairs}, alwaysIf(!passive)},
+		{"resistance", quantity{&m.Resistance, si.Resistance}, always},
+		{"inductance", both{quantity{&m.InductanceD, si.Inductance}, &m.InductanceQ}, alwaysIf(passive)},
+		{"inductance_d", quantity{&m.InductanceD, si.Inductance}, alwaysIf(!passive)},
+		{"inductance_q", quantity{&m.InductanceQ, si.Inductance}, alwaysIf(!passive)},
+		{"flux_linkage", quantity{&m.FluxLinkage, si.Flux}, alwaysIf(!passive)},
+	}
+}
+
+// names lists the keys of entries.
+func names(entries []entry) []string {
+	keys := make([]string, len(entries))
+	for i, e := range entries {
+		keys[i] = e.key
+	}
+	return keys
+}
+
+// patternWords lists the patterns by their values.
+func patternWords() []string {
+	var words []string
+	for _, k := range pattern.Kinds() {
+		words = append(words, k.String())
+	}
+	return words
+}
+
+// samplingWords lists the samplings by their values.
+func samplingWords() []string {
+	var words []string
+	for s := pattern.Default; s <= pattern.RegularDouble; s++ {
+		words = append(words, s.String())
+	}
+	return words
+}

@@ -1,0 +1,161 @@
+package drive
+
+import (
+	"math"
+
+	"sextant/inverter"
+	"sextant/motor"
+)
+
+// sums are integrals over a stretch of time, from which every mean, mean square and energy of the stretch
+// follows.
+type sums struct {
+	time       float64
+	i          inverter.Vector // ∫ i dt
+	aa, ab, bb float64         // ∫ iα², iα iβ, iβ² dt
+	dq         motor.DQ        // ∫ i_d, i_q dt
+	torque     float64         // ∫ T dt
+	work       float64         // ∫ T Ω dt
+	turned     float64         // ∫ Ω dt
+	link       float64         // ∫ v dt across the capacitor
+	link2      float64         // ∫ v² dt
+}
+
+// phase returns ∫ i dt and ∫ i² dt of phase k.
+func (q *sums) phase(k int) (i, i2 float64) {
+	a := axes[k]
+	return dot(a, q.i), q.quadratic(a)
+}
+
+// quadratic returns ∫ (a·i)² dt.
+func (q *sums) quadratic(a inverter.Vector) float64 {
+	return a.Alpha*a.Alpha*q.aa + 2*a.Alpha*a.Beta*q.ab + a.Beta*a.Beta*q.bb
+}
+
+// A stride is one step of the integration: both ends, all slopes, the integrals over it, and how far its
+// fourth-order shadow lands from it.
+type stride struct {
+	h        float64
+	from, to state
+	rates    [stages]rate
+	sums     sums
+	defect   rate // difference of the two orders, already times h
+}
+
+// take fills the stride from state s over h seconds. Nothing switches on the way.
+func (st *stride) take(s *state, h float64, n *network, p *plant) {
+	st.h, st.from = h, *s
+	st.sums = sums{time: h}
+	st.defect = rate{}
+	slow := p.slow()
+	sin0, cos0 := math.Sincos(s.theta)
+	omega := p.pairs * s.speed
+	y := *s
+	for j := range stages {
+		y.i = s.i
+		for m := range j {
+			c := h * couplings[j][m]
+			y.i.Alpha += c * st.rates[m].i.Alpha
+			y.i.Beta += c * st.rates[m].i.Beta
+		}
+		turn := omega * h * nodes[j]
+		if slow {
+			st.reachSlow(&y, j)
+			omega = p.pairs * y.speed
+			turn = y.theta - s.theta
+		}
+		ds, dc := sincos(turn)
+		sin, cos := sin0*dc+cos0*ds, cos0*dc-sin0*ds
+		k := &st.rates[j]
+		di, dq := n.slope(y.i, y.link, sin, cos, omega, p)
+		k.i = di
+		torque := p.torque(dq)
+		if slow {
+			st.rateSlow(&y, j, torque, n, p)
+		}
+		if j < stages-1 && j != 1 { // the weights of the others are zero
+			st.sums.add(h*couplings[stages-1][j], &y, dq, torque)
+		}
+		e := h * defects[j]
+		st.defect.i.Alpha += e * di.Alpha
+		st.defect.i.Beta += e * di.Beta
+	}
+	st.to = y
+	if !slow {
+		st.to.theta = s.theta + omega*h
+	}
+}
+
+// reachSlow carries what changes besides the current to stage j.
+func (st *stride) reachSlow(y *state, j int) {
+	y.theta, y.speed, y.link = st.from.theta, st.from.speed, st.from.link
+	for m := range j {
+		c, k := st.h*couplings[j][m], &st.rates[m]
+		y.theta += c * k.theta
+		y.speed += c * k.speed
+		y.link += c * k.link
+	}
+}
+
+// rateSlow fills stage j's rates of what changes besides the current.
+func (st *stride) rateSlow(y *state, j int, torque float64, n *network, p *plant) {
+	k := &st.rates[j]
+	k.theta, k.speed, k.link = p.pairs*y.speed, 0, 0
+	if p.free {
+		k.speed = p.accelerate(torque, y.speed)
+	}
+	if p.capacitance != 0 {
+		k.link = p.charge(y.link, dot(n.g, y.i))
+	}
+	e := st.h * defects[j]
+	st.defect.theta += e * k.theta
+	st.defect.speed += e * k.speed
+	st.defect.link += e * k.link
+}
+
+// add counts one stage with its weight.
+func (q *sums) add(w float64, y *state, dq motor.DQ, torque float64) {
+	a, b := y.i.Alpha, y.i.Beta
+	wa, wb := w*a, w*b
+	q.i.Alpha += wa
+	q.i.Beta += wb
+	q.aa += wa * a
+	q.ab += wa * b
+	q.bb += wb * b
+	q.dq.D += w * dq.D
+	q.dq.Q += w * dq.Q
+	q.torque += w * torque
+	q.work += w * torque * y.speed
+	q.turned += w * y.speed
+	q.link += w * y.link
+	q.link2 += w * y.link * y.link
+}
+
+// merge counts another stretch.
+func (q *sums) merge(o *sums) {
+	q.time += o.time
+	q.i.Alpha += o.i.Alpha
+	q.i.Beta += o.i.Beta
+	q.aa += o.aa
+	q.ab += o.ab
+	q.bb += o.bb
+	q.dq.D += o.dq.D
+	q.dq.Q += o.dq.Q
+	q.torque += o.torque
+	q.work += o.work
+	q.turned += o.turned
+	q.link += o.link
+	q.link2 += o.link2
+}
+
+// sincos is math.Sincos, by its series where x is so small that seven terms are exact to the last bit:
+// 0.25^15/15! < 1e-21.
+func sincos(x float64) (sin, cos float64) {
+	if x > 0.25 || x < -0.25 {
+		return math.Sincos(x)
+	}
+	y := x * x
+	sin = x * (1 - y/6*(1-y/20*(1-y/42*(1-y/72*(1-y/110*(1-y/156))))))
+	cos = 1 - y/2*(1-y/12*(1-y/30*(1-y/56*(1-y/90*(1-y/132)))))
+	return sin, cos
+}

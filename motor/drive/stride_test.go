@@ -1,0 +1,23 @@
+package drive
+
+import (
+	"math"
+	"testing"
+
+	"sextant/inverter"
+)
+
+func BenchmarkStride(b *testing.B) {
+	p := plant{ld: 0.2e-3, lq: 0.5e-3, psi: 0.08, pairs: 4, resistance: [3]float64{.02, .02, .02}, voltage: 350}
+	var s Switches
+	legs := [3]leg{legOf(true, false, &s), legOf(false, true, &s), legOf(false, true, &s)}
+	var n network
+	n.wire(&legs, [3]int8{1, 1, 1}, &p)
+	st := state{i: inverter.Vector{Alpha: 10}, speed: 3000 * math.Pi / 30, link: 350}
+	var x stride
+	b.ReportAllocs()
+	for b.Loop() {
+		x.take(&st, 20e-6, &n, &p)
+	}
+	b.Logf("%v", x.defect)
+}

@@ -1,0 +1,193 @@
+package drive
+
+import (
+	"math"
+	"math/cmplx"
+
+	"sextant/inverter"
+)
+
+// A Summary is what a [Meter] has to say of a run, named and in units as in its JSON. Currents are positive
+// into the machine, supply current out of the source, torque in the sense U to V to W.
+type Summary struct {
+	Title    string          `json:"title"`
+	From     float64         `json:"from_s"`
+	To       float64         `json:"to_s"`
+	Events   int             `json:"events"` // of the whole run, from t = 0
+	Supply   SupplySummary   `json:"supply"`
+	Phases   []PhaseSummary  `json:"phases"`
+	Machine  MachineSummary  `json:"machine"`
+	Switches []SwitchSummary `json:"switches"`
+	Energy   EnergySummary   `json:"energy"`
+}
+
+// A SupplySummary is of the source: voltage at the link, power negative when the machine feeds it.
+type SupplySummary struct {
+	VoltageMean float64 `json:"voltage_mean_v"`
+	CurrentMean float64 `json:"current_mean_a"`
+	CurrentRMS  float64 `json:"current_rms_a"`
+	Power       float64 `json:"power_w"`
+}
+
+// A PhaseSummary is of one phase's current.
+type PhaseSummary struct {
+	Phase           inverter.Phase `json:"phase"`
+	CurrentMean     float64        `json:"current_mean_a"`
+	CurrentRMS      float64        `json:"current_rms_a"`
+	CurrentPeak     float64        `json:"current_peak_a"`
+	FundamentalPeak float64        `json:"fundamental_peak_a"`
+}
+
+// A MachineSummary is of the machine and its shaft; torque ripple is peak to peak.
+type MachineSummary struct {
+	SpeedMean    float64 `json:"speed_mean_rpm"`
+	TorqueMean   float64 `json:"torque_mean_nm"`
+	TorqueRipple float64 `json:"torque_ripple_nm"`
+	IDMean       float64 `json:"id_mean_a"`
+	IQMean       float64 `json:"iq_mean_a"`
+	ShaftPower   float64 `json:"shaft_power_w"`
+	CopperLoss   float64 `json:"copper_loss_w"`
+}
+
+// A SwitchSummary is of one switch and the diode beside it.
+type SwitchSummary struct {
+	Switch      inverter.Switch `json:"switch"`
+	ChannelMean float64         `json:"channel_mean_a"`
+	ChannelRMS  float64         `json:"channel_rms_a"`
+	DiodeMean   float64         `json:"diode_mean_a"`
+	DiodeRMS    float64         `json:"diode_rms_a"`
+	Conduction  float64         `json:"conduction_w"`
+}
+
+// An EnergySummary is the [Account] of the measured window.
+type EnergySummary struct {
+	Supplied     float64 `json:"supplied_j"`
+	ToShaft      float64 `json:"to_shaft_j"`
+	Copper       float64 `json:"copper_j"`
+	Bridge       float64 `json:"bridge_j"`
+	Broken       float64 `json:"broken_j"`
+	StoredChange float64 `json:"stored_change_j"`
+	Residual     float64 `json:"residual_j"`
+}
+
+// Summary returns what was metered. A meter that has seen no time gives zeros.
+func (m *Meter) Summary() Summary {
+	t := m.to - m.from
+	s := Summary{From: m.from, To: m.to, Phases: make([]PhaseSummary, 3), Switches: make([]SwitchSummary, 6)}
+	for k := range s.Phases {
+		s.Phases[k].Phase = inverter.Phase(k)
+	}
+	for k := range s.Switches {
+		s.Switches[k].Switch = inverter.Switch(k)
+	}
+	if t <= 0 {
+		return s
+	}
+	s.Supply = SupplySummary{
+		VoltageMean: m.linkTime / t, CurrentMean: m.supplied / t, CurrentRMS: rms(m.supplied2, t),
+		Power: m.account.Supplied / t,
+	}
+	for k := range s.Phases {
+		p := &s.Phases[k]
+		i, i2 := m.sums.phase(k)
+		p.CurrentMean, p.CurrentRMS, p.CurrentPeak = i/t, rms(i2, t), m.peak[k]
+		if m.omega > 0 {
+			a := axes[k]
+			p.FundamentalPeak = 2 / t * cmplx.Abs(complex(a.Alpha, 0)*m.alpha+complex(a.Beta, 0)*m.beta)
+		}
+	}
+	s.Machine = MachineSummary{
+		SpeedMean: m.sums.turned / t * 30 / math.Pi, TorqueMean: m.sums.torque / t,
+		IDMean: m.sums.dq.D / t, IQMean: m.sums.dq.Q / t,
+		ShaftPower: m.account.Shaft / t, CopperLoss: m.account.Copper / t,
+	}
+	if m.most > m.least {
+		s.Machine.TorqueRipple = m.most - m.least
+	}
+	for k := range s.Switches {
+		c, d := &m.channel[k], &m.diode[k]
+		s.Switches[k] = SwitchSummary{
+			Switch: inverter.Switch(k), ChannelMean: c.i / t, ChannelRMS: rms(c.i2, t),
+			DiodeMean: d.i / t, DiodeRMS: rms(d.i2, t), Conduction: (c.heat + d.heat) / t,
+		}
+	}
+	a := m.account
+	s.Energy = EnergySummary{
+		Supplied: a.Supplied, ToShaft: a.Shaft, Copper: a.Copper, Bridge: a.Bridge,
+		Broken: a.Broken, StoredChange: a.Stored, Residual: a.Residual(),
+	}
+	return s
+}
+
+// rms returns the root of a mean square whose integral may be a rounding below zero.
+func rms(integral, t float64) float64 { return math.Sqrt(max(integral, 0) / t) }
+
+// Simulate runs scenario s through its settling and its measured window and sums the window up; further
+// observers are shown the window, or all of the run with [Simulation].
+func Simulate(s Scenario, observers ...Observer) (Summary, error) {
+	return Simulation{Scenario: s, Window: observers}.Run()
+}
+
+// A Simulation is a run from start to end.
+type Simulation struct {
+	Scenario Scenario
+	Settling []Observer // shown the settling
+	Window   []Observer // shown the measured window
+}
+
+// Run runs it.
+func (r Simulation) Run() (Summary, error) {
+	d, err := New(r.Scenario)
+	if err != nil {
+		return Summary{}, err
+	}
+	w := r.Scenario.Run
+	settling := d.watchers
+	d.watchers = r.Settling
+	if err := d.finish(w.Settle); err != nil {
+		return Summary{}, err
+	}
+	m := NewMeter(r.Scenario.ElectricalFrequency())
+	d.watchers = append(append(settling, m), r.Window...)
+	before := d.account.Broken
+	if err := d.finish(w.Settle + w.Measure); err != nil {
+		return Summary{}, err
+	}
+	broken := d.account.Broken - before
+	m.account.Broken += broken
+	m.account.Stored -= broken
+	sum := m.Summary()
+	sum.Title, sum.Events = r.Scenario.Title, d.events
+	return sum, nil
+}
+
+// finish advances to time t and ends a segment there.
+func (d *Drive) finish(t float64) error {
+	if t <= d.now {
+		return nil
+	}
+	d.stop = t
+	if d.seg.T1 > t { // the pending segment was integrated without regard to t
+		s := d.seg.stride.from
+		if err := d.fill(d.seg.T0, &s); err != nil {
+			return err
+		}
+	}
+	for d.seg.T1 < t {
+		if err := d.pass(); err != nil {
+			return err
+		}
+	}
+	d.stop = math.Inf(1)
+	return d.pass()
+}
+
+// ElectricalFrequency returns the frequency that the scenario's currents repeat with, in Hz: that of the
+// gating, or where the gating makes none, that of the rotor.
+func (s *Scenario) ElectricalFrequency() float64 {
+	g := s.Gating
+	if g.Follow == Clock && (g.Kind.Stepped() || g.Kind.Compares()) {
+		return math.Abs(g.Frequency)
+	}
+	return math.Abs(s.startSpeed()) * float64(s.Machine.PolePairs) / (2 * math.Pi)
+}
