@@ -51,7 +51,7 @@ func (d Dimension) Parse(text string) (float64, error) {
 // Bare returns x as a quantity of d without a unit, or an error where d refuses those or x is not finite.
 func (d Dimension) Bare(x float64) (float64, error) {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return 0, fmt.Errorf("%v is not a finite number; give %s", x, d.Advice())
+		return 0, fmt.Errorf("not a finite number; give %s", d.Advice())
 	}
 	if kinds[d].refuses {
 		return 0, fmt.Errorf("%v has no unit; give %s", x, d.Advice())
