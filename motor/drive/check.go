@@ -107,7 +107,10 @@ func (c *checks) gating(s *Scenario) {
 // next.
 func (c *checks) settings(s pattern.Settings) {
 	var wrong *pattern.SettingError
-	for errors.As(s.Validate(), &wrong) {
+	for range 8 { // as many as there are keys, so that no pair of them goes round for ever
+		if !errors.As(s.Validate(), &wrong) {
+			return
+		}
 		c.add("gating."+wrong.Key, "%s", wrong.Problem)
 		switch wrong.Key {
 		case "frequency":
@@ -117,7 +120,7 @@ func (c *checks) settings(s pattern.Settings) {
 		case "modulation":
 			s.Modulation = 0
 		case "carrier", "carrier_ratio":
-			s.Carrier, s.CarrierRatio = 1, 0
+			s.Carrier, s.CarrierRatio = 1000*max(1, math.Abs(s.Frequency)), 0
 			s.DeadTime = min(s.DeadTime, 0) // what is too long rests on the carrier
 		case "dead_time":
 			s.DeadTime = 0
