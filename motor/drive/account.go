@@ -40,6 +40,6 @@ func (a *Account) count(seg *Segment) {
 	a.Shaft += q.work
 	a.Copper += copper
 	a.Bridge += bridge
-	a.Stored += p.stored(&seg.stride.to) - p.stored(&seg.stride.from)
+	a.Stored += seg.stride.stored
 	a.Passed += math.Abs(supplied) + math.Abs(q.work) + copper + bridge
 }

@@ -76,7 +76,13 @@ func howMany(set [3]bool) int {
 
 // direct gives each leg that is tied but carries nothing yet the branch that its current is about to need.
 func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [3]bool) {
-	changed := false
+	changed, open := false, false
+	for k := range legs {
+		open = open || still[k] && sign[k] > 0 && legs[k].tight() && !legs[k].plain()
+	}
+	if !open {
+		return
+	}
 	sin, cos := math.Sincos(s.theta)
 	di, _ := n.slope(s.i, s.link, sin, cos, p.pairs*s.speed, p)
 	for k := range legs {

@@ -209,7 +209,7 @@ func (d *Drive) pass() error {
 // resume starts over at time t with state s: legs, conduction, segment.
 func (d *Drive) resume(t float64, s *state) error {
 	d.ends = false
-	if err := d.wire(t, s); err != nil {
+	if err := d.wire(t, s, ^inverter.Gates(0)); err != nil {
 		return err
 	}
 	if err := d.happen(t, s); err != nil {
@@ -219,8 +219,8 @@ func (d *Drive) resume(t float64, s *state) error {
 }
 
 // wire gives the legs the characteristics that gates and faults make of them, and settles how they carry
-// their currents.
-func (d *Drive) wire(t float64, s *state) error {
+// their currents. Only the legs of the gates in changed are looked at anew.
+func (d *Drive) wire(t float64, s *state, changed inverter.Gates) error {
 	gates := d.stream.Gates()
 	d.seg.gates = gates
 	effective := gates&^d.wiring.dead | d.wiring.shorted
@@ -228,11 +228,15 @@ func (d *Drive) wire(t float64, s *state) error {
 		return fmt.Errorf("at %.9g s: %w", t, err)
 	}
 	for _, k := range inverter.Phases {
+		high, low := inverter.High(k), inverter.Low(k)
+		if !changed.Has(high) && !changed.Has(low) {
+			continue
+		}
 		if d.wiring.cut[k] {
 			d.seg.legs[k] = cutLeg
 			continue
 		}
-		d.seg.legs[k] = legOf(effective.Has(inverter.High(k)), effective.Has(inverter.Low(k)), &d.scenario.Switches)
+		d.seg.legs[k] = legOf(effective.Has(high), effective.Has(low), &d.scenario.Switches)
 	}
 	d.seg.net.conduct(s, &d.seg.legs, &d.plant, tiny*d.size, start{})
 	return nil
@@ -240,22 +244,25 @@ func (d *Drive) wire(t float64, s *state) error {
 
 // happen lets the gate edges and faults that are due at time t happen.
 func (d *Drive) happen(t float64, s *state) error {
-	changed := false
+	var changed inverter.Gates
 	for d.stream.Peek() <= t {
 		before := d.stream.Gates()
 		if _, g := d.stream.Next(); g != before {
 			d.events++
-			changed = true
+			changed |= g ^ before
 		}
 	}
-	broke, err := d.strike(t, s)
+	struck, err := d.strike(t, s)
 	if err != nil {
 		return err
 	}
-	if changed || broke {
-		return d.wire(t, s)
+	if struck {
+		changed = ^inverter.Gates(0)
 	}
-	return nil
+	if changed == 0 {
+		return nil
+	}
+	return d.wire(t, s, changed)
 }
 
 // end lets the leg that ended the segment change how it carries its current.

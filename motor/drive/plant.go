@@ -132,9 +132,10 @@ func (p *plant) linkVoltage(s *state, drawn float64) float64 {
 }
 
 // stored returns the energy in the field and the capacitor, in J: 3/4 (L_d i_d² + L_q i_q²) + C v²/2.
-func (p *plant) stored(s *state) float64 {
-	dq := p.dq(s)
-	return 0.75*(p.ld*dq.D*dq.D+p.lq*dq.Q*dq.Q) + p.capacitance*s.link*s.link/2
+func (p *plant) stored(s *state) float64 { return p.energy(p.dq(s), s.link) }
+
+func (p *plant) energy(dq motor.DQ, link float64) float64 {
+	return 0.75*(p.ld*dq.D*dq.D+p.lq*dq.Q*dq.Q) + p.capacitance*link*link/2
 }
 
 func (p *plant) dq(s *state) motor.DQ {
