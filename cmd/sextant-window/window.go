@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"sextant/inverter/si"
+	"sextant/motor/drive"
+	"sextant/render"
+	"sextant/render/window"
+	"sextant/render/window/show"
+)
+
+// first is the scenario that is shown where none is asked for.
+const first = "hauler-climb"
+
+// opening is how the window was asked to open.
+type opening struct {
+	theme  render.Theme
+	size   size
+	paused bool
+	at     float64 // s
+}
+
+func windowCommand() *cobra.Command {
+	o := opening{}
+	cmd := &cobra.Command{
+		Use:   "sextant-window [SCENARIO]",
+		Short: "Show an inverter and its machine moving",
+		Long: `Show an inverter's switches, its machine, and their voltages and currents, moving.
+SCENARIO is the name of a built-in scenario or a file. Press h in the window for the keys.`,
+		Args:          cobra.MaximumNArgs(1),
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		RunE: func(_ *cobra.Command, args []string) error {
+			s, err := o.show(args)
+			if err != nil {
+				return err
+			}
+			return window.Run(s, window.Options{Width: o.size.width, Height: o.size.height, Watch: watch()})
+		},
+	}
+	f := cmd.Flags()
+	f.TextVar(&o.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
+	f.TextVar(&o.size, "size", size{}, "of the window, like `1280x720`")
+	f.BoolVar(&o.paused, "paused", false, "start with time standing still")
+	f.Var(si.Time.Into(&o.at), "at", "start at this `time`, like 12ms")
+	return cmd
+}
+
+// show returns the show of the scenario named, among all built-in ones.
+func (o *opening) show(args []string) (*show.Show, error) {
+	var choices []show.Choice
+	for _, name := range drive.Scenarios() {
+		sc, err := drive.Open(name)
+		if err != nil {
+			return nil, err
+		}
+		choices = append(choices, show.Choice{Name: name, Scenario: sc})
+	}
+	named := func(name string) int {
+		return slices.IndexFunc(choices, func(c show.Choice) bool { return c.Name == name })
+	}
+	start := max(named(first), 0)
+	if len(args) > 0 {
+		if start = named(args[0]); start < 0 {
+			sc, err := drive.Open(args[0])
+			if err != nil {
+				return nil, err
+			}
+			start = len(choices)
+			choices = append(choices, show.Choice{Name: args[0], Scenario: sc})
+		}
+	}
+	s, err := show.New(choices, start, !o.paused)
+	if err != nil {
+		return nil, err
+	}
+	s.SetTheme(o.theme)
+	if o.at > 0 {
+		if err := s.SkipTo(o.at); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// A size is a width and a height in pixels, written like 1280x720.
+type size struct{ width, height int }
+
+// MarshalText returns the size as it is written; the zero size, which leaves the choice, is empty.
+func (s size) MarshalText() ([]byte, error) {
+	if s == (size{}) {
+		return nil, nil
+	}
+	return fmt.Appendf(nil, "%dx%d", s.width, s.height), nil
+}
+
+// UnmarshalText reads a size from 200x200 to 8192x8192.
+func (s *size) UnmarshalText(text []byte) error {
+	const least, most = 200, 8192
+	w, h, _ := strings.Cut(string(text), "x")
+	width, err := strconv.Atoi(w)
+	height, err2 := strconv.Atoi(h)
+	if err != nil || err2 != nil || width < least || height < least || width > most || height > most {
+		return fmt.Errorf("%q is not a size; give width and height from 200 to 8192, like 1280x720", text)
+	}
+	*s = size{width, height}
+	return nil
+}

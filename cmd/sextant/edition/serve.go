@@ -1,0 +1,110 @@
+package edition
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"net"
+	"net/http"
+	"path"
+	"strconv"
+	"strings"
+	"time"
+)
+
+const pageName = "index.html"
+
+// The page runs its own scripts and program and shows its own pictures, and nothing else.
+const contentPolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; " +
+	"img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+
+// Serve answers requests on the listener until ctx ends, then finishes those under way and returns nil.
+func (f Files) Serve(ctx context.Context, l net.Listener) error {
+	server := &http.Server{
+		Handler:           f.Handler(l.Addr()),
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       10 * time.Second,
+		WriteTimeout:      2 * time.Minute,
+		IdleTimeout:       time.Minute,
+		MaxHeaderBytes:    16 << 10,
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(l) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+		grace, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+		defer cancel()
+		if err := server.Shutdown(grace); err != nil && !errors.Is(err, context.DeadlineExceeded) {
+			return err
+		}
+		return nil
+	}
+}
+
+// Handler serves the site to requests that name a host by number, or as localhost: a page of a foreign
+// host that has its name resolve to this address is turned away.
+func (f Files) Handler(addr net.Addr) http.Handler {
+	start := time.Now()
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", contentPolicy)
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Cache-Control", "no-cache")
+		if !ownHost(r.Host, addr) {
+			http.Error(w, "this server answers to its address only", http.StatusMisdirectedRequest)
+			return
+		}
+		if r.Method != http.MethodGet && r.Method != http.MethodHead {
+			h.Set("Allow", "GET, HEAD")
+			http.Error(w, "only GET and HEAD are answered", http.StatusMethodNotAllowed)
+			return
+		}
+		name := strings.TrimPrefix(r.URL.Path, "/")
+		if name == "" {
+			name = pageName
+		}
+		data, ok := f[name]
+		if !ok || name == packedName {
+			http.NotFound(w, r)
+			return
+		}
+		r.Header.Del("Range") // a part of a packed file is of no use
+		h.Set("Content-Type", contentTypes[path.Ext(name)])
+		if name == programName {
+			h.Set("Vary", "Accept-Encoding")
+			h.Set("X-Length", strconv.Itoa(len(data)))
+			if strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+				h.Set("Content-Encoding", "gzip")
+				h.Set("Content-Length", strconv.Itoa(len(f[packedName])))
+				data = f[packedName]
+			}
+		}
+		http.ServeContent(w, r, name, start, bytes.NewReader(data))
+	})
+}
+
+// ownHost reports whether the Host of a request is an address, localhost or nothing, at addr's port.
+func ownHost(host string, addr net.Addr) bool {
+	name, port, err := net.SplitHostPort(host)
+	if err != nil {
+		name, port = host, "80"
+	}
+	if tcp, ok := addr.(*net.TCPAddr); ok && port != strconv.Itoa(tcp.Port) {
+		return false
+	}
+	return name == "localhost" || net.ParseIP(strings.Trim(name, "[]")) != nil
+}
+
+// contentTypes are fixed here, as a system's own table may say otherwise.
+var contentTypes = map[string]string{
+	".css":  "text/css; charset=utf-8",
+	".html": "text/html; charset=utf-8",
+	".js":   "text/javascript; charset=utf-8",
+	".svg":  "image/svg+xml",
+	".wasm": "application/wasm",
+}

@@ -1,0 +1,100 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net"
+	"os"
+	"os/exec"
+	"os/signal"
+	"runtime"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"sextant/cmd/sextant/edition"
+)
+
+// serve is what the command of that name was asked for.
+type serve struct {
+	addr   string // to listen on; port 0 takes a free one
+	out    string // folder to write to instead
+	source string // of the module
+	open   bool   // the browser, where there is one
+}
+
+func serveCommand() *cobra.Command {
+	s := serve{}
+	cmd := &cobra.Command{
+		Use:   "serve",
+		Short: "Show the moving picture in the browser",
+		Long: `Serve the browser edition of the moving picture on this machine only, and open the browser.
+The first time, it is built with the Go tool from the source of sextant, and kept for later.
+End it with Ctrl-C.`,
+		Example: `  sextant serve
+  sextant serve --addr 127.0.0.1:8080 --open=false
+  sextant serve --out site`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
+			defer stop()
+			return s.run(ctx, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	f := cmd.Flags()
+	f.StringVar(&s.addr, "addr", "127.0.0.1:0", "`address` to listen on; port 0 takes a free one")
+	f.StringVar(&s.out, "out", "", "write a static site into this `folder` instead of serving")
+	f.StringVar(&s.source, "source", ".", "`folder` with the source of sextant")
+	f.BoolVar(&s.open, "open", true, "open the browser, where there is one")
+	return cmd
+}
+
+func (s *serve) run(ctx context.Context, stdout, stderr io.Writer) error {
+	source, err := edition.FindSource(s.source)
+	if err != nil {
+		return err
+	}
+	var l net.Listener
+	if s.out == "" { // a port that is taken is better known before a long build
+		if l, err = net.Listen("tcp", s.addr); err != nil {
+			return err
+		}
+		defer l.Close()
+	}
+	files, err := edition.Build(ctx, source, stderr)
+	if err != nil {
+		return err
+	}
+	if s.out != "" {
+		if err := files.Write(s.out); err != nil {
+			return err
+		}
+		fmt.Fprintf(stdout, "wrote the site to %s; serve that folder with any web server\n", s.out)
+		return nil
+	}
+	url := "http://" + l.Addr().String() + "/"
+	if tcp, ok := l.Addr().(*net.TCPAddr); ok && !tcp.IP.IsLoopback() {
+		fmt.Fprintf(stderr, "sextant: %v can be reached from other machines\n", l.Addr())
+	}
+	fmt.Fprintf(stdout, "the picture is at %s (Ctrl-C ends this)\n", url)
+	if s.open && hasDisplay() {
+		openBrowser(url)
+	}
+	return files.Serve(ctx, l)
+}
+
+// openBrowser asks the desktop to show url; where it cannot, the user has the URL and loses nothing.
+func openBrowser(url string) {
+	opener := []string{"xdg-open"}
+	switch runtime.GOOS {
+	case "darwin":
+		opener = []string{"open"}
+	case "windows":
+		opener = []string{"rundll32", "url.dll,FileProtocolHandler"}
+	}
+	cmd := exec.Command(opener[0], append(opener[1:], url)...)
+	if cmd.Start() == nil {
+		go cmd.Wait()
+	}
+}

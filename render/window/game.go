@@ -1,0 +1,159 @@
+package window
+
+import (
+	"time"
+
+	"github.com/hajimehoshi/ebiten/v2"
+	"gonum.org/v1/plot/vg"
+
+	"sextant/inverter"
+	"sextant/render"
+	"sextant/render/window/show"
+)
+
+// Options says how a window opens.
+type Options struct {
+	Width, Height int         // of the window, in pixels as the desktop counts them; 0 for a size that fits
+	Watch         func(State) // is told the state after each change of it; may be nil
+}
+
+// A State is what a show is at, for programs that watch it.
+type State struct {
+	Time      float64 `json:"time_s"`
+	Playing   bool    `json:"playing"`
+	TimeScale float64 `json:"time_scale"`
+	Scenario  string  `json:"scenario"`
+	Pattern   string  `json:"pattern"`
+	Theme     string  `json:"theme"`
+	Numbering string  `json:"numbering"`
+	Message   string  `json:"message"`
+	Frames    int     `json:"frames"`
+}
+
+// Run shows s in a window, or in the page in a browser, until the user closes it.
+func Run(s *show.Show, o Options) error {
+	g := &game{show: s, watch: o.Watch}
+	ebiten.SetWindowTitle("Sextant")
+	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
+	ebiten.SetWindowSize(windowSize(o.Width, o.Height))
+	ebiten.SetRunnableOnUnfocused(true)
+	// A picture that does not change is not drawn again, and time is taken from the clock.
+	ebiten.SetScreenClearedEveryFrame(false)
+	ebiten.SetTPS(ebiten.SyncWithFPS)
+	return ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{X11ClassName: "Sextant", X11InstanceName: "sextant"})
+}
+
+// windowSize returns the size asked for, or else four fifths of the screen in 16:9.
+func windowSize(w, h int) (int, int) {
+	if w > 0 && h > 0 {
+		return w, h
+	}
+	sw, sh := ebiten.Monitor().Size()
+	if sw <= 0 || sh <= 0 {
+		return 1280, 720
+	}
+	w = min(sw*4/5, sh*4/5*16/9)
+	return w, w * 9 / 16
+}
+
+// A game is what Ebitengine runs: it turns input into wishes and the clock into time, and draws.
+type game struct {
+	show  *show.Show
+	watch func(State)
+	input input
+
+	last          time.Time // of the last update
+	width, height float64   // of the window, in its pixels
+	ratio         float64   // pixels in one of the desktop's
+	frames        int
+
+	canvas Canvas
+	frame  show.Frame
+	layout render.Layout
+	still  *ebiten.Image // what does not move
+	kept   stillKey      // what still was drawn for
+}
+
+// A stillKey is all that the picture of what does not move depends on.
+type stillKey struct {
+	width, height float64
+	stage         vg.Rectangle
+	text          float64
+	theme         render.Theme
+	numbering     inverter.Numbering
+	edition       int
+}
+
+// LayoutF gives the picture every pixel of the screen.
+func (g *game) LayoutF(width, height float64) (w, h float64) {
+	ratio := ebiten.Monitor().DeviceScaleFactor()
+	w, h = max(width*ratio, 1), max(height*ratio, 1)
+	if w != g.width || h != g.height || ratio != g.ratio {
+		g.width, g.height, g.ratio = w, h, ratio
+		g.kept = stillKey{}
+	}
+	return w, h
+}
+
+// Layout is not called where there is LayoutF.
+func (g *game) Layout(width, height int) (w, h int) { return width, height }
+
+// Update lets the time since the last update pass and grants the wishes made in it.
+func (g *game) Update() error {
+	now := time.Now()
+	wall := now.Sub(g.last)
+	if g.last.IsZero() {
+		wall = 0
+	}
+	g.last = now
+	g.input.apply(g)
+	g.show.Tick(wall.Seconds())
+	return nil
+}
+
+// Draw draws the show if it has changed.
+func (g *game) Draw(screen *ebiten.Image) {
+	if !g.show.Changed() && g.kept != (stillKey{}) {
+		return
+	}
+	g.frame = g.show.Arrange(g.width, g.height, g.ratio)
+	v := g.show.View()
+	key := stillKey{g.width, g.height, g.frame.Stage, g.show.TextScale(), v.Theme, v.Numbering, g.show.Edition()}
+	if key != g.kept {
+		g.drawStill(&v, key)
+	}
+	screen.DrawImage(g.still, &ebiten.DrawImageOptions{Blend: ebiten.BlendCopy})
+	g.canvas.On(screen)
+	render.DrawMoving(&g.canvas, g.layout, &v)
+	g.show.Draw(&g.canvas, &g.frame, g.input.pointed)
+	g.canvas.Flush()
+	g.frames++
+	if g.watch != nil {
+		g.watch(g.state(&v))
+	}
+}
+
+// drawStill draws what does not move, once for many frames.
+func (g *game) drawStill(v *render.View, key stillKey) {
+	w, h := int(g.width), int(g.height)
+	if g.still == nil || g.still.Bounds().Dx() != w || g.still.Bounds().Dy() != h {
+		if g.still != nil {
+			g.still.Deallocate()
+		}
+		g.still = ebiten.NewImage(w, h)
+	}
+	g.kept = key
+	g.layout = render.Arrange(g.frame.Stage, key.text)
+	g.still.Fill(v.Theme.Ground())
+	g.canvas.On(g.still)
+	render.DrawStill(&g.canvas, g.layout, v)
+	g.canvas.Flush()
+}
+
+func (g *game) state(v *render.View) State {
+	return State{
+		Time: v.Now.Time, Playing: v.Playing, TimeScale: v.TimeScale, Scenario: g.show.Scenario(),
+		Pattern: v.Scenario.Gating.Kind.String(), Theme: v.Theme.String(), Numbering: v.Numbering.String(),
+		Message: g.show.Message(), Frames: g.frames,
+	}
+}

@@ -1,0 +1,147 @@
+package window
+
+import (
+	"github.com/hajimehoshi/ebiten/v2"
+	"github.com/hajimehoshi/ebiten/v2/inpututil"
+	"gonum.org/v1/plot/vg"
+
+	"sextant/render"
+	"sextant/render/window/show"
+)
+
+// An input is what hand and keys are at.
+type input struct {
+	pointed show.Wish // button under the pointer
+	down    bool      // the pointer presses
+	touch   ebiten.TouchID
+	touched bool      // it is a finger
+	at      vg.Point  // where the pointer is, in the canvas's points
+	drag    bool      // the tape is in hand
+	held    show.Wish // button kept down
+	ticks   int       // updates for which it has been
+	runes   []rune
+	touches []ebiten.TouchID
+}
+
+// keys are those that type nothing.
+var keys = map[ebiten.Key]show.Wish{
+	ebiten.KeySpace:      show.PlayPause,
+	ebiten.KeyArrowRight: show.NextEvent,
+	ebiten.KeyArrowLeft:  show.PreviousEvent,
+	ebiten.KeyArrowUp:    show.Faster,
+	ebiten.KeyArrowDown:  show.Slower,
+	ebiten.KeyEscape:     show.Dismiss,
+	ebiten.KeyF11:        show.Fullscreen,
+}
+
+// A key or button held down makes its wish again after repeatDelay updates, then every repeatEvery.
+const repeatDelay, repeatEvery = 24, 5
+
+func repeats(ticks int) bool {
+	return ticks >= repeatDelay && (ticks-repeatDelay)%repeatEvery == 0
+}
+
+// apply grants what was wished for since the last update.
+func (in *input) apply(g *game) {
+	in.typed(g)
+	in.pointer(g)
+}
+
+func (in *input) typed(g *game) {
+	for key, w := range keys {
+		if inpututil.IsKeyJustPressed(key) || w.Repeats() && repeats(inpututil.KeyPressDuration(key)) {
+			g.grant(w)
+		}
+	}
+	fresh := len(inpututil.AppendJustPressedKeys(nil)) > 0
+	in.runes = ebiten.AppendInputChars(in.runes[:0])
+	for _, r := range in.runes {
+		if w := show.Typed(r); w.Repeats() || fresh {
+			g.grant(w)
+		}
+	}
+}
+
+func (g *game) grant(w show.Wish) {
+	switch w {
+	case show.None:
+	case show.Fullscreen:
+		ebiten.SetFullscreen(!ebiten.IsFullscreen())
+	case show.Dismiss:
+		if ebiten.IsFullscreen() && !g.show.Covered() {
+			ebiten.SetFullscreen(false)
+		}
+		g.show.Do(w)
+	default:
+		g.show.Do(w)
+	}
+}
+
+// pointer follows mouse and finger, whichever is in use.
+func (in *input) pointer(g *game) {
+	x, y := ebiten.CursorPosition()
+	down := ebiten.IsMouseButtonPressed(ebiten.MouseButtonLeft)
+	in.touches = ebiten.AppendTouchIDs(in.touches[:0])
+	switch {
+	case len(in.touches) > 0:
+		in.touch, in.touched = in.touches[0], true
+		x, y = ebiten.TouchPosition(in.touch)
+		down = true
+	case in.touched: // a finger has just left, and the mouse is where it was long ago
+		in.touched = false
+		x, y = int(in.at.X), int(vg.Length(g.height)-in.at.Y)
+		down = false
+	}
+	was := in.at
+	in.at = vg.Point{X: vg.Length(x), Y: vg.Length(g.height) - vg.Length(y)}
+	pressed := down && !in.down
+	in.down = down
+
+	wish, over := g.frame.At(in.at)
+	if wish != in.pointed && !in.touched {
+		in.pointed = wish
+		g.show.Touch()
+	}
+	part := render.Part{}
+	if !over && g.frame.Stage.Size().X > 0 {
+		part = g.layout.At(in.at)
+	}
+	g.show.Point(part)
+
+	if !down {
+		in.drag, in.held = false, show.None
+	}
+	switch {
+	case pressed && over:
+		in.held, in.ticks = wish, 0
+		g.grant(wish)
+	case pressed && isTape(part):
+		in.drag = true
+	case pressed:
+		g.show.Press(part)
+	case in.drag && in.at.X != was.X:
+		g.show.Drag(g.layout.Seconds(in.at.X-was.X, g.show.Span()))
+	case in.held.Repeats() && in.held == wish:
+		if in.ticks++; repeats(in.ticks) {
+			g.grant(wish)
+		}
+	}
+	if _, turned := ebiten.Wheel(); turned != 0 && isTape(part) {
+		const perNotch = 1.15
+		if turned > 0 {
+			g.show.Zoom(1 / perNotch)
+		} else {
+			g.show.Zoom(perNotch)
+		}
+	}
+	shape := ebiten.CursorShapeDefault
+	switch {
+	case wish != show.None, part.Kind == render.GatePart, part.Kind == render.DevicePart, part.Kind == render.CornerPart:
+		shape = ebiten.CursorShapePointer
+	case isTape(part):
+		shape = ebiten.CursorShapeEWResize
+	}
+	ebiten.SetCursorShape(shape)
+}
+
+func isTape(p render.Part) bool { return p.Kind == render.TapePart || p.Kind == render.LanePart }

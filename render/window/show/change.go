@@ -1,0 +1,254 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"sextant/inverter"
+	"sextant/inverter/pattern"
+	"sextant/motor"
+	"sextant/motor/drive"
+	"sextant/render"
+)
+
+// Do grants a wish, other than those that are the window's.
+func (s *Show) Do(w Wish) {
+	s.changed = true
+	switch w {
+	case PlayPause:
+		s.playing = !s.playing
+	case NextEvent:
+		s.stepForward()
+	case PreviousEvent:
+		s.stepBack()
+	case Faster:
+		s.pace = min(s.pace+1, len(paces)-1)
+	case Slower:
+		s.pace = max(s.pace-1, 0)
+	case Restart:
+		if err := s.begin(s.drive.Scenario()); err != nil {
+			s.say(sentence(err))
+		}
+	case NextPattern:
+		s.turnPattern(1)
+	case PreviousPattern:
+		s.turnPattern(-1)
+	case FrequencyUp:
+		s.scaleFrequency(1.1)
+	case FrequencyDown:
+		s.scaleFrequency(1 / 1.1)
+	case ModulationUp:
+		s.addModulation(0.05)
+	case ModulationDown:
+		s.addModulation(-0.05)
+	case SupplyUp:
+		s.scaleSupply(1.05)
+	case SupplyDown:
+		s.scaleSupply(1 / 1.05)
+	case NextScenario:
+		s.turnScenario(1)
+	case PreviousScenario:
+		s.turnScenario(-1)
+	case LongerTape:
+		s.Zoom(1.25)
+	case ShorterTape:
+		s.Zoom(0.8)
+	case NextNumbering:
+		s.numbering = (s.numbering + 1) % 3
+	case NextTheme:
+		s.theme = (s.theme + 1) % render.Theme(len(render.Themes))
+	case NextTextSize:
+		s.text = (s.text + 1) % len(textSizes)
+	case Help:
+		s.help = !s.help
+	case More:
+		s.more = !s.more
+	case Dismiss:
+		s.help, s.more, s.message, s.left = false, false, "", 0
+	}
+}
+
+// Zoom makes the tape show factor times as much time, within what there is to see.
+func (s *Show) Zoom(factor float64) {
+	s.span = min(max(s.span*factor, s.turn()/2000), 50*s.turn())
+	s.changed = true
+}
+
+// change carries the drive on by an edited scenario, in the present, and says what became of it.
+func (s *Show) change(edit func(*drive.Scenario), done func(*drive.Scenario) string) error {
+	sc := s.drive.Scenario()
+	edit(&sc)
+	if err := s.drive.Change(sc); err != nil {
+		s.say(sentence(err))
+		return err
+	}
+	s.back = 0
+	s.edition++
+	s.note()
+	s.say(done(&sc))
+	return nil
+}
+
+// turnPattern goes to the next pattern, or the previous, that the drive will take.
+func (s *Show) turnPattern(step int) {
+	kinds := pattern.Kinds()
+	n := len(kinds)
+	now := int(s.drive.Scenario().Gating.Kind)
+	for i := 1; i < n; i++ {
+		k := kinds[((now+i*step)%n+n)%n]
+		if s.change(func(sc *drive.Scenario) { s.setPattern(&sc.Gating, k) }, func(*drive.Scenario) string {
+			return "Pattern: " + k.String() + "."
+		}) == nil {
+			return
+		}
+	}
+}
+
+// setPattern makes k the pattern, and gives it what it needs and the scenario has not: a carrier 21 times
+// the fundamental and the modulation 0.8, or the gates as they are.
+func (s *Show) setPattern(g *drive.Gating, k pattern.Kind) {
+	g.Kind, g.Follow = k, drive.Clock
+	g.Sampling = pattern.Default
+	if k.NeedsCarrier() && g.Carrier == 0 && g.CarrierRatio == 0 {
+		g.CarrierRatio = 21
+	}
+	if k.Compares() && g.Modulation == 0 {
+		g.Modulation = 0.8
+	}
+	if k == pattern.PulsedLow && g.Duty == 0 {
+		g.Duty = 0.5
+	}
+	if k == pattern.ByHand {
+		g.Hand = s.drive.Now().Gates
+	}
+}
+
+func (s *Show) scaleFrequency(factor float64) {
+	if s.drive.Scenario().Gating.Frequency == 0 {
+		s.say("This scenario's gating has no frequency to change.")
+		return
+	}
+	follows := false
+	s.change(func(sc *drive.Scenario) {
+		sc.Gating.Frequency = round3(sc.Gating.Frequency * factor)
+		if follows = sc.Machine.Kind == motor.PermanentMagnet && !sc.Shaft.Free && sc.Shaft.Speed != 0; follows {
+			// A held shaft that kept its speed would fall out of step with the field.
+			sc.Shaft.Speed *= sc.Gating.Frequency / s.drive.Scenario().Gating.Frequency
+		}
+	}, func(sc *drive.Scenario) string {
+		text := fmt.Sprintf("Frequency: %s Hz", number(sc.Gating.Frequency))
+		if follows {
+			text += fmt.Sprintf("; the held shaft goes along at %s rpm", number(sc.Shaft.Speed*30/math.Pi))
+		}
+		return text + "."
+	})
+}
+
+func (s *Show) addModulation(by float64) {
+	g := s.drive.Scenario().Gating
+	if !g.Kind.Compares() {
+		s.say("The pattern " + g.Kind.String() + " has no modulation; press p for one with a carrier.")
+		return
+	}
+	s.change(func(sc *drive.Scenario) {
+		sc.Gating.Modulation = max(math.Round((sc.Gating.Modulation+by)*20)/20, 0)
+	}, func(sc *drive.Scenario) string {
+		text := fmt.Sprintf("Modulation: %.2f", sc.Gating.Modulation)
+		if sc.Gating.Modulation > sc.Gating.Kind.Linear() {
+			text += fmt.Sprintf(", beyond the %.3f up to which this pattern is linear", sc.Gating.Kind.Linear())
+		}
+		return text + "."
+	})
+}
+
+func (s *Show) scaleSupply(factor float64) {
+	s.change(func(sc *drive.Scenario) { sc.Supply.Voltage = round3(sc.Supply.Voltage * factor) },
+		func(sc *drive.Scenario) string { return fmt.Sprintf("Supply: %s V.", number(sc.Supply.Voltage)) })
+}
+
+// turnScenario goes to the next scenario, or the previous, that can run.
+func (s *Show) turnScenario(step int) {
+	n := len(s.choices)
+	var failed error
+	for i := 1; i <= n; i++ {
+		k := ((s.chosen+i*step)%n + n) % n
+		c := &s.choices[k]
+		if err := s.begin(c.Scenario); err != nil {
+			failed = fmt.Errorf("%s: %w", c.Name, err)
+			continue
+		}
+		s.chosen = k
+		s.pace = nearestPace(s.turn() / turnTakes)
+		if s.say(c.Scenario.Title); c.Scenario.Title == "" {
+			s.say(c.Name)
+		}
+		return
+	}
+	s.say(sentence(failed))
+}
+
+// Point tells the show what the spectator points at.
+func (s *Show) Point(at render.Part) {
+	if at != s.hover {
+		s.hover, s.changed = at, true
+	}
+}
+
+// Press does what pressing on a part of the stage does.
+func (s *Show) Press(at render.Part) {
+	switch at.Kind {
+	case render.GatePart, render.DevicePart:
+		s.toggle(at.Switch)
+	case render.CornerPart:
+		if at.Corner >= 0 && at.Corner < len(inverter.Active) {
+			s.hand(inverter.Active[at.Corner])
+		}
+	}
+}
+
+// toggle switches a gate by hand; the interlock refuses to short the supply.
+func (s *Show) toggle(sw inverter.Switch) {
+	g := s.drive.Now().Gates
+	if g.Has(sw) {
+		s.hand(g.Without(sw))
+		return
+	}
+	if err := g.With(sw).Interlock(); err != nil {
+		s.say(fmt.Sprintf("The interlock keeps %v off: %v. Switch %v off first.", sw, err, sw.Other()))
+		return
+	}
+	s.hand(g.With(sw))
+}
+
+// hand takes the gates in hand.
+func (s *Show) hand(g inverter.Gates) {
+	s.change(func(sc *drive.Scenario) {
+		s.setPattern(&sc.Gating, pattern.ByHand)
+		sc.Gating.Hand = g
+	}, func(*drive.Scenario) string {
+		return fmt.Sprintf("By hand: on are %v. Press p to give the gates back to a pattern.", g)
+	})
+}
+
+// round3 rounds to three figures.
+func round3(x float64) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
+	if err != nil {
+		return x
+	}
+	return y
+}
+
+// number returns x to three figures, without an exponent.
+func number(x float64) string { return strconv.FormatFloat(round3(x), 'f', -1, 64) }
+
+// sentence returns an error as a sentence.
+func sentence(err error) string {
+	text := strings.TrimPrefix(err.Error(), "drive: ")
+	r, n := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(r)) + strings.TrimSuffix(text[n:], ".") + "."
+}

@@ -1,0 +1,179 @@
+package show
+
+import (
+	"image/color"
+	"strings"
+
+	xfont "golang.org/x/image/font"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/font/liberation"
+	"gonum.org/v1/plot/vg"
+
+	"sextant/render"
+)
+
+// fonts holds the stage's typeface, Liberation Sans.
+var fonts = font.NewCache(liberation.Collection())
+
+func face(size vg.Length, weight xfont.Weight) font.Face {
+	return fonts.Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight}, size)
+}
+
+// A brush draws in the colours of a theme.
+type brush struct {
+	vg.Canvas
+	theme render.Theme
+}
+
+func (b brush) fill(r vg.Rectangle, c color.Color) {
+	b.SetColor(c)
+	b.Fill(r.Path())
+}
+
+func (b brush) outline(r vg.Rectangle, width vg.Length, c color.Color) {
+	b.SetColor(c)
+	b.SetLineWidth(width)
+	b.SetLineDash(nil, 0)
+	b.Stroke(r.Path())
+}
+
+// write writes s centred at p, smaller if it would be longer than room.
+func (b brush) write(s string, p vg.Point, size, room vg.Length, c color.Color, weight xfont.Weight) {
+	f := face(size, weight)
+	w := f.Width(s)
+	if w > room {
+		f = face(size*room/w, weight)
+		w = room
+	}
+	b.SetColor(c)
+	const capitals = 0.69 // height of Liberation Sans' capitals over its size
+	b.FillString(f, vg.Point{X: p.X - w/2, Y: p.Y - f.Font.Size*capitals/2}, s)
+}
+
+func inset(r vg.Rectangle, by vg.Length) vg.Rectangle {
+	d := vg.Point{X: by, Y: by}
+	return vg.Rectangle{Min: r.Min.Add(d), Max: r.Max.Sub(d)}
+}
+
+// Draw draws the strip of buttons, the message and the help on c, over the stage. pointed is the button
+// pointed at.
+func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
+	b := brush{c, s.theme}
+	b.fill(f.strip, s.theme.Panel())
+	for i := range f.cells {
+		b.cell(&f.cells[i], f.cell, pointed)
+	}
+	if s.message != "" {
+		b.message(s.message, f, s.TextScale())
+	}
+	if s.help {
+		b.help(f, s.TextScale())
+	}
+}
+
+func (b brush) cell(c *cell, h vg.Length, pointed Wish) {
+	mid := c.box.Min.Add(c.box.Max).Scale(0.5)
+	room := c.box.Max.X - c.box.Min.X - h*0.16
+	if c.wish == None {
+		b.write(c.caption, vg.Point{X: mid.X, Y: mid.Y + h*0.22}, h*0.24, room, b.theme.Muted(), xfont.WeightNormal)
+		b.write(c.text, vg.Point{X: mid.X, Y: mid.Y - h*0.14}, h*0.36, room, b.theme.Text(), xfont.WeightBold)
+		return
+	}
+	key := inset(c.box, h*pad)
+	ink := b.theme.Text()
+	switch {
+	case c.on:
+		b.fill(key, b.theme.Accent())
+		ink = b.theme.Ground()
+	case c.wish == pointed:
+		b.fill(key, b.theme.Ground())
+		b.outline(key, h*0.05, b.theme.Accent())
+	default:
+		b.fill(key, b.theme.Ground())
+	}
+	if c.text != "" {
+		b.write(c.text, mid, h*0.36, room, ink, xfont.WeightBold)
+		return
+	}
+	b.icon(c, mid, h*0.5, ink)
+}
+
+// message shows a text over the foot of the stage.
+func (b brush) message(text string, f *Frame, scale float64) {
+	area := f.Stage.Size()
+	size := max(min(area.X/60, area.Y/34), 13*f.cell/44) * vg.Length(scale)
+	width := min(area.X*0.92, 46*size)
+	lines := wrap(text, face(size, xfont.WeightNormal), width-2*size)
+	tall := size * (1.35*vg.Length(len(lines)) + 0.9)
+	x := f.Stage.Min.X + (area.X-width)/2
+	box := vg.Rectangle{
+		Min: vg.Point{X: x, Y: f.Stage.Min.Y + size*0.6},
+		Max: vg.Point{X: x + width, Y: f.Stage.Min.Y + size*0.6 + tall},
+	}
+	b.fill(box, b.theme.Panel())
+	b.outline(box, size*0.12, b.theme.Accent())
+	for i, line := range lines {
+		y := box.Max.Y - size*(1.1+1.35*vg.Length(i))
+		b.write(line, vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: y}, size, width-2*size, b.theme.Text(), xfont.WeightNormal)
+	}
+}
+
+// wrap breaks text between words into lines of at most room, and at its line ends.
+func wrap(text string, f font.Face, room vg.Length) (lines []string) {
+	for paragraph := range strings.SplitSeq(text, "\n") {
+		line := ""
+		for _, word := range strings.Fields(paragraph) {
+			longer := strings.TrimSpace(line + " " + word)
+			if line != "" && f.Width(longer) > room {
+				lines = append(lines, line)
+				longer = word
+			}
+			line = longer
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// help lists the keys over the stage.
+func (b brush) help(f *Frame, scale float64) {
+	area := f.Stage.Size()
+	columns := 2
+	if area.X < area.Y {
+		columns = 1
+	}
+	rows := (len(Actions) + columns - 1) / columns
+	line := min(area.Y/vg.Length(rows+7), area.X/vg.Length(columns)/17)
+	size := line * 0.62
+	tall := line * vg.Length(rows+6)
+	width := min(area.X*0.96, line*17*vg.Length(columns))
+	x0 := f.Stage.Min.X + (area.X-width)/2
+	y0 := f.Stage.Min.Y + (area.Y-tall)/2
+	box := vg.Rectangle{Min: vg.Point{X: x0, Y: y0}, Max: vg.Point{X: x0 + width, Y: y0 + tall}}
+	b.fill(box, b.theme.Panel())
+	b.outline(box, line*0.06, b.theme.Accent())
+	mid := (box.Min.X + box.Max.X) / 2
+	b.write("Keys", vg.Point{X: mid, Y: box.Max.Y - line}, line*0.9, width, b.theme.Text(), xfont.WeightBold)
+	column := (width - line) / vg.Length(columns)
+	for i, a := range Actions {
+		x := box.Min.X + line/2 + column*vg.Length(i/rows)
+		y := box.Max.Y - line*(2.3+vg.Length(i%rows))
+		b.write(a.Keys, vg.Point{X: x + line*1.9, Y: y}, size, line*3.6, b.theme.Accent(), xfont.WeightBold)
+		b.start(a.Does, vg.Point{X: x + line*4, Y: y}, size, column-line*4.2, b.theme.Text())
+	}
+	for i, text := range []string{
+		"Every key has its button below. Drag the tape to go back in time, turn the wheel on it to stretch it.",
+		"Click a gate to switch it by hand, a corner of the hexagon to put the field there.",
+		"For learning and reasoning; it certifies nothing. Working on a drive is for qualified people.",
+	} {
+		y := box.Min.Y + line*(2.6-0.85*vg.Length(i))
+		b.write(text, vg.Point{X: mid, Y: y}, size*0.95, width-line, b.theme.Muted(), xfont.WeightNormal)
+	}
+}
+
+// start writes s from p on to the right, smaller if it would be longer than room.
+func (b brush) start(s string, p vg.Point, size, room vg.Length, c color.Color) {
+	f := face(size, xfont.WeightNormal)
+	w := min(f.Width(s), room)
+	b.write(s, vg.Point{X: p.X + w/2, Y: p.Y}, size, room, c, xfont.WeightNormal)
+}

@@ -1,0 +1,288 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"sextant/inverter"
+	"sextant/motor/drive"
+	"sextant/render"
+)
+
+// A Choice is a scenario that the spectator can pick.
+type Choice struct {
+	Name     string
+	Scenario drive.Scenario
+}
+
+// A Show is a drive that is being shown. Time runs in it when [Show.Tick] is told so.
+type Show struct {
+	choices []Choice
+	chosen  int
+
+	drive  *drive.Drive
+	tape   *tape
+	past   []drive.Instant // scratch
+	fresh  []drive.Instant // since the end of the tape, which holds only what lies behind an event
+	back   float64         // s that the spectator looks into the past; 0 is the present
+	failed bool            // the drive cannot go on
+
+	playing bool
+	pace    int     // index in paces
+	span    float64 // s of tape shown
+	scales  render.Scales
+	beads   render.Beads
+	hover   render.Part
+
+	theme     render.Theme
+	numbering inverter.Numbering
+	text      int // index in textSizes
+	help      bool
+	more      bool
+	message   string
+	left      float64 // s that the message stays
+	changed   bool
+	edition   int // counts scenarios, for pictures kept of what depends on one
+}
+
+// paces are the choices of seconds of the drive in a second of the spectator's: from a millionth to real
+// time.
+var paces = func() (p []float64) {
+	for decade := -6; decade < 0; decade++ {
+		for _, m := range []float64{1, 2, 5} {
+			p = append(p, m*math.Pow10(decade))
+		}
+	}
+	return append(p, 1)
+}()
+
+// textSizes are the choices of text scale.
+var textSizes = [...]float64{1, 1.2, 1.45}
+
+const (
+	// turnTakes is how long an electrical turn takes to watch at first, in the spectator's seconds.
+	turnTakes = 6
+	// turnsShown is how many electrical turns the tape shows at first.
+	turnsShown = 1.5
+	// tapeLength and tapePerTurn bound the record kept, in instants.
+	tapeLength, tapePerTurn = 40000, 480
+	// idleTurn is the s taken for a turn where nothing turns.
+	idleTurn = 0.02
+	// messageStays is how many seconds a message can be read.
+	messageStays = 8
+	// longestTick is the longest time in s that passes at once: a machine that was asleep does not owe
+	// the picture its night.
+	longestTick = 0.1
+)
+
+// New returns a show of choices[first], paused or playing. It fails where that scenario cannot run.
+func New(choices []Choice, first int, playing bool) (*Show, error) {
+	s := &Show{choices: choices, chosen: first, playing: playing, changed: true}
+	if err := s.begin(choices[first].Scenario); err != nil {
+		return nil, fmt.Errorf("%s: %w", choices[first].Name, err)
+	}
+	s.pace = nearestPace(s.turn() / turnTakes)
+	return s, nil
+}
+
+func nearestPace(x float64) int {
+	best := 0
+	for i, p := range paces {
+		if math.Abs(math.Log(p/x)) < math.Abs(math.Log(paces[best]/x)) {
+			best = i
+		}
+	}
+	return best
+}
+
+// begin starts over with a scenario.
+func (s *Show) begin(sc drive.Scenario) error {
+	d, err := drive.New(sc)
+	if err != nil {
+		return err
+	}
+	s.drive = d
+	s.tape = newTape(tapeLength, s.turn()/tapePerTurn)
+	d.Watch(s.tape)
+	s.back, s.failed, s.fresh, s.beads, s.scales = 0, false, s.fresh[:0], render.Beads{}, render.Scales{}
+	s.span = turnsShown * s.turn()
+	s.changed = true
+	s.edition++
+	return nil
+}
+
+// turn returns how long an electrical turn takes, in s.
+func (s *Show) turn() float64 {
+	sc := s.drive.Scenario()
+	f := math.Abs(sc.Gating.Frequency)
+	if sc.Gating.Follow != drive.Clock || f == 0 {
+		speed := sc.Shaft.Speed
+		if sc.Shaft.Free {
+			speed = max(math.Abs(sc.Shaft.StartSpeed), math.Abs(s.drive.Now().Speed))
+		}
+		f = math.Abs(speed) * float64(sc.Machine.PolePairs) / (2 * math.Pi)
+	}
+	if !(f > 0) {
+		return idleTurn
+	}
+	return 1 / f
+}
+
+// SkipTo runs the drive to time t in s before the show begins.
+func (s *Show) SkipTo(t float64) error {
+	if !(t >= s.drive.Time()) || math.IsInf(t, 0) {
+		return fmt.Errorf("cannot start at %g s", t)
+	}
+	if err := s.drive.Advance(t - s.drive.Time()); err != nil {
+		return err
+	}
+	s.note()
+	return nil
+}
+
+// Tick lets wall seconds of the spectator's time pass.
+func (s *Show) Tick(wall float64) {
+	wall = min(max(wall, 0), longestTick)
+	if s.left > 0 {
+		if s.left -= wall; s.left <= 0 {
+			s.message, s.changed = "", true
+		}
+	}
+	if !s.playing || wall == 0 {
+		return
+	}
+	s.changed = true
+	dt := wall * paces[s.pace]
+	if s.back > 0 { // what is seen catches up with what was run
+		ahead := max(dt-s.back, 0)
+		s.back = max(s.back-dt, 0)
+		dt = ahead
+	}
+	if dt > 0 {
+		s.run(func() error { return s.drive.Advance(dt) })
+	}
+	s.beads.Advance(s.Now(), wall)
+}
+
+// run lets the drive go on. Where it cannot, the show pauses and says why.
+func (s *Show) run(on func() error) {
+	if s.failed {
+		s.playing = false
+		s.say("The drive has stopped and cannot go on; press r to start over.")
+		return
+	}
+	if err := on(); err != nil {
+		s.failed, s.playing = true, false
+		s.say(sentence(err))
+		return
+	}
+	s.note()
+}
+
+// note keeps the present instant until the tape has it, and lets the full scales grow.
+func (s *Show) note() {
+	_, end := s.tape.span()
+	s.fresh = slices.DeleteFunc(s.fresh, func(i drive.Instant) bool { return i.Time <= end })
+	now := s.drive.Now()
+	if n := len(s.fresh); n == 0 || s.fresh[n-1].Time < now.Time {
+		s.fresh = append(s.fresh, now)
+	}
+}
+
+// live reports whether the present is shown.
+func (s *Show) live() bool { return s.back == 0 }
+
+// time returns the time that is shown, in s.
+func (s *Show) time() float64 { return s.drive.Time() - s.back }
+
+// Now returns the instant that is shown.
+func (s *Show) Now() drive.Instant {
+	if s.live() {
+		return s.drive.Now()
+	}
+	t := s.time()
+	past := s.record(t, t)
+	for i := len(past) - 1; i >= 0; i-- {
+		if past[i].Time <= t {
+			return past[i]
+		}
+	}
+	return s.drive.Now()
+}
+
+// record returns what is known from t0 to t1, oldest first, and one instant beyond on either side; the
+// next call overwrites it.
+func (s *Show) record(t0, t1 float64) []drive.Instant {
+	s.past = s.tape.between(s.past[:0], t0, t1)
+	if _, end := s.tape.span(); end <= t1 {
+		for _, i := range s.fresh {
+			s.past = append(s.past, i)
+			if i.Time > t1 {
+				break
+			}
+		}
+	}
+	return s.past
+}
+
+// View returns what is to be drawn.
+func (s *Show) View() render.View {
+	sc := s.drive.Scenario()
+	v := render.View{
+		Scenario: &sc, Now: s.Now(), Span: s.span, Playing: s.playing, TimeScale: paces[s.pace],
+		Beads: s.beads, Hover: s.hover, Numbering: s.numbering, Theme: s.theme,
+	}
+	const future = 0.3 // of the span: more than fits right of the now-line
+	v.Tape = s.record(v.Now.Time-s.span, min(v.Now.Time+future*s.span, s.drive.Time()))
+	s.scales = grown(s.scales, render.ScalesOf(&v.Now, v.Tape))
+	v.Scales = s.scales
+	return v
+}
+
+// grown returns the larger of each full scale, so that a picture that moves is not rescaled all the time.
+func grown(a, b render.Scales) render.Scales {
+	return render.Scales{
+		Current: max(a.Current, b.Current), Torque: max(a.Torque, b.Torque), Power: max(a.Power, b.Power),
+		Voltage: max(a.Voltage, b.Voltage), Supply: max(a.Supply, b.Supply),
+	}
+}
+
+// Edition returns a number that is new whenever the scenario is.
+func (s *Show) Edition() int { return s.edition }
+
+// Changed reports whether there is anything new to draw since it was last asked.
+func (s *Show) Changed() bool {
+	c := s.changed
+	s.changed = false
+	return c
+}
+
+// TextScale returns the scale of all text.
+func (s *Show) TextScale() float64 { return textSizes[s.text] }
+
+// Theme returns the theme.
+func (s *Show) Theme() render.Theme { return s.theme }
+
+// SetTheme sets the theme.
+func (s *Show) SetTheme(t render.Theme) { s.theme, s.changed = t, true }
+
+// Playing reports whether time runs.
+func (s *Show) Playing() bool { return s.playing }
+
+// Message returns what is to be told to the spectator now, or nothing.
+func (s *Show) Message() string { return s.message }
+
+func (s *Show) say(text string) { s.message, s.left, s.changed = text, messageStays, true }
+
+// Touch has the picture drawn again.
+func (s *Show) Touch() { s.changed = true }
+
+// Covered reports whether help or buttons that come when asked for lie over the picture.
+func (s *Show) Covered() bool { return s.help || s.more }
+
+// Span returns how much time the tape shows, in s.
+func (s *Show) Span() float64 { return s.span }
+
+// Scenario returns the name of the scenario.
+func (s *Show) Scenario() string { return s.choices[s.chosen].Name }

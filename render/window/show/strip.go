@@ -1,0 +1,228 @@
+package show
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/dustin/go-humanize"
+	"gonum.org/v1/plot/vg"
+
+	"sextant/inverter"
+)
+
+// A Frame is where stage and buttons lie in a window. Y points up, as on every vg.Canvas.
+type Frame struct {
+	Stage vg.Rectangle
+	strip vg.Rectangle
+	cell  vg.Length // height of a button
+	cells []cell
+}
+
+// A cell is a button, or a reading between two.
+type cell struct {
+	box     vg.Rectangle
+	wish    Wish // None for a reading
+	caption string
+	text    string
+	on      bool
+}
+
+// A piece is a cell before it has its place; its width is in heights.
+type piece struct {
+	wish          Wish
+	width         float64
+	caption, text string
+	on            bool
+}
+
+const (
+	gap = 0.25 // between groups, in heights of a button
+	pad = 0.08 // around a button's face, in heights
+)
+
+// groups returns the buttons that belong together, the ones most wanted first.
+func (s *Show) groups() [][]piece {
+	sc := s.drive.Scenario()
+	g := &sc.Gating
+	modulation := "none"
+	if g.Kind.Compares() {
+		modulation = fmt.Sprintf("%.2f", g.Modulation)
+	}
+	frequency := "none"
+	if g.Frequency != 0 {
+		frequency = number(g.Frequency) + " Hz"
+	}
+	numbering := "U+"
+	switch s.numbering {
+	case inverter.Rows:
+		numbering = "rows"
+	case inverter.Firing:
+		numbering = "firing"
+	}
+	button := func(w Wish) piece { return piece{wish: w, width: 1} }
+	stepper := func(down, up Wish, width float64, caption, text string) []piece {
+		return []piece{button(down), {width: width, caption: caption, text: text}, button(up)}
+	}
+	run := button(PlayPause)
+	run.on = s.playing
+	help := button(Help)
+	help.on = s.help
+	return [][]piece{
+		{button(Restart), button(PreviousEvent), run, button(NextEvent)},
+		stepper(Slower, Faster, 2.3, s.ago(), "1 s = "+seconds(paces[s.pace])),
+		stepper(PreviousPattern, NextPattern, 2.9, "pattern", g.Kind.String()),
+		stepper(FrequencyDown, FrequencyUp, 1.7, "frequency", frequency),
+		stepper(ModulationDown, ModulationUp, 1.5, "modulation", modulation),
+		stepper(SupplyDown, SupplyUp, 1.5, "supply", number(sc.Supply.Voltage)+" V"),
+		stepper(PreviousScenario, NextScenario, 2.9, "scenario", s.choices[s.chosen].Name),
+		{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(Fullscreen), help},
+	}
+}
+
+// ago says how far in the past the picture is, or that the reading is the time scale.
+func (s *Show) ago() string {
+	if s.live() {
+		return "time scale"
+	}
+	return seconds(s.back) + " ago"
+}
+
+// seconds returns a time to two figures with a prefix, like "2 ms".
+func seconds(t float64) string {
+	x, prefix := humanize.ComputeSI(t)
+	if prefix == "" && x == 1 {
+		return "1 s"
+	}
+	return fmt.Sprintf("%.2g %ss", x, prefix)
+}
+
+// Arrange lays out a window of the given size in pixels, of which ratio make a pixel as a fingertip and an
+// eye know it.
+func (s *Show) Arrange(width, height, ratio float64) Frame {
+	groups := s.groups()
+	natural := max(ratio, min(width/1440, height/810)) * 44
+	least := 36 * ratio // a smaller one is hard to hit
+	total := -gap
+	for _, g := range groups {
+		total += groupWidth(g) + gap
+	}
+	cell := natural
+	if fit := (width - 0.4*least) / total; fit < natural {
+		if fit >= least {
+			cell = fit
+		} else if narrow := width / cellsAcross; narrow < natural {
+			cell = max(narrow, 0.8*least)
+		}
+	}
+	rows := flow(groups, width/cell-0.3)
+	if len(rows) > 2 {
+		more := piece{wish: More, width: 1, on: s.more}
+		if s.more {
+			groups[0] = append(groups[0][:len(groups[0]):len(groups[0])], more)
+			rows = flow(groups, width/cell-0.3)
+		} else {
+			rows = flow([][]piece{groups[0], append(groups[1][:len(groups[1]):len(groups[1])], more)}, width/cell-0.3)
+		}
+	}
+	f := Frame{cell: vg.Length(cell)}
+	line := cell * 1.12
+	tall := float64(len(rows))*line + 0.2*cell
+	f.strip = vg.Rectangle{Max: vg.Point{X: vg.Length(width), Y: vg.Length(tall)}}
+	f.Stage = vg.Rectangle{Min: vg.Point{Y: vg.Length(tall)}, Max: vg.Point{X: vg.Length(width), Y: vg.Length(height)}}
+	for r, row := range rows {
+		y := tall - 0.16*cell - float64(r)*line
+		x := (width - rowWidth(row)*cell) / 2
+		for _, g := range row {
+			for _, p := range g {
+				w := p.width * cell
+				f.cells = append(f.cells, newCell(p, x, y-cell, w, cell))
+				x += w
+			}
+			x += gap * cell
+		}
+	}
+	return f
+}
+
+// cellsAcross is how many heights of a button a phone held upright is wide at least: the first group, and
+// the second with its way to the rest, each fit.
+const cellsAcross = 6.4
+
+func newCell(p piece, x, y, w, h float64) cell {
+	return cell{
+		box: vg.Rectangle{
+			Min: vg.Point{X: vg.Length(x), Y: vg.Length(y)},
+			Max: vg.Point{X: vg.Length(x + w), Y: vg.Length(y + h)},
+		},
+		wish: p.wish, caption: p.caption, text: p.text, on: p.on,
+	}
+}
+
+func groupWidth(g []piece) float64 {
+	w := 0.0
+	for _, p := range g {
+		w += p.width
+	}
+	return w
+}
+
+func rowWidth(row [][]piece) float64 {
+	w := -gap
+	for _, g := range row {
+		w += groupWidth(g) + gap
+	}
+	return w
+}
+
+// flow puts groups into as few rows as the room allows, in order, and evens out the rows.
+func flow(groups [][]piece, room float64) [][][]piece {
+	fill := func(room float64) (rows [][][]piece) {
+		used := math.Inf(1)
+		for _, g := range groups {
+			w := groupWidth(g) + gap
+			if used+w-gap > room {
+				rows, used = append(rows, nil), 0
+			}
+			rows[len(rows)-1] = append(rows[len(rows)-1], g)
+			used += w
+		}
+		return rows
+	}
+	rows := fill(room)
+	for range 40 {
+		room *= 0.97
+		tighter := fill(room)
+		if len(tighter) > len(rows) {
+			break
+		}
+		rows = tighter
+	}
+	return rows
+}
+
+// At returns the wish of the button at p, or None; over tells whether p is on the strip at all.
+func (f *Frame) At(p vg.Point) (w Wish, over bool) {
+	if !within(f.strip, p) {
+		return None, false
+	}
+	for _, c := range f.cells {
+		if c.wish != None && within(c.box, p) {
+			return c.wish, true
+		}
+	}
+	return None, true
+}
+
+// Center returns the middle of the button for w, and whether there is one.
+func (f *Frame) Center(w Wish) (vg.Point, bool) {
+	for _, c := range f.cells {
+		if c.wish == w {
+			return c.box.Min.Add(c.box.Max).Scale(0.5), true
+		}
+	}
+	return vg.Point{}, false
+}
+
+func within(r vg.Rectangle, p vg.Point) bool {
+	return p.X >= r.Min.X && p.X < r.Max.X && p.Y >= r.Min.Y && p.Y < r.Max.Y
+}
