@@ -1,20 +1,22 @@
-package render_test
+package render
 
 import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/recorder"
+
 	"sextant/inverter"
 	"sextant/inverter/pattern"
 	"sextant/motor"
 	"sextant/motor/drive"
-	"sextant/render"
 )
 
 // demo returns a view of an invented hauler at t = at seconds: the gates are a pattern's, the currents sines
 // of an amplitude that lag it by an angle, the rotor turns with them. What render draws need not be what a
 // machine would do, only agree with itself.
-func demo(t testing.TB, kind pattern.Kind, at float64) *render.View {
+func demo(t testing.TB, kind pattern.Kind, at float64) *View {
 	t.Helper()
 	const frequency, amplitude, supply = 100.0, 112.0, 350.0
 	s := drive.Scenario{
@@ -36,9 +38,7 @@ func demo(t testing.TB, kind pattern.Kind, at float64) *render.View {
 		i.Pole = g.Poles(supply)
 		i.Phase = i.Pole.Star()
 		i.Current = inverter.Vector{Alpha: amplitude * math.Cos(angle), Beta: amplitude * math.Sin(angle)}.ABC()
-		d := inverter.Vector{Alpha: i.Current[0]}
-		d, _ = i.Current.Clarke()
-		dq := d.Turn(i.Rotor)
+		dq := i.CurrentVector().Turn(i.Rotor)
 		i.ID, i.IQ = dq.Alpha, dq.Beta
 		i.Torque = 1.5 * 4 * 0.08 * i.IQ
 		for _, p := range inverter.Phases {
@@ -65,7 +65,7 @@ func demo(t testing.TB, kind pattern.Kind, at float64) *render.View {
 		i.Power.Store = i.Power.Supply - i.Power.Copper - i.Power.Bridge - i.Power.Shaft
 		return i
 	}
-	v := &render.View{Scenario: &s, Span: 0.012, TimeScale: 1e-3, Playing: true}
+	v := &View{Scenario: &s, Span: 0.012, TimeScale: 1e-3, Playing: true}
 	g := stream.Gates()
 	next := stream.Peek()
 	for x := 0.0; x < at; x += 2e-5 {
@@ -79,4 +79,19 @@ func demo(t testing.TB, kind pattern.Kind, at float64) *render.View {
 	v.Now = instant(at, g)
 	v.Tape = append(v.Tape, v.Now)
 	return v
+}
+
+// area returns a canvas area of a size given in pixels at 96 to the inch.
+func area(width, height int) vg.Rectangle {
+	return vg.Rectangle{Max: vg.Point{X: vg.Length(width) * 0.75, Y: vg.Length(height) * 0.75}}
+}
+
+// sizes are the pictures' sizes that every layout must suit.
+var sizes = [][2]int{{1280, 720}, {1920, 1080}, {3840, 2160}, {390, 844}, {1024, 768}, {844, 390}, {600, 600}, {2560, 1080}}
+
+// record draws v and returns what was drawn.
+func record(l Layout, v *View) []recorder.Action {
+	var rec recorder.Canvas
+	Draw(&rec, l, v)
+	return rec.Actions
 }

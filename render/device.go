@@ -61,7 +61,7 @@ func (p *pen) gate(f frame, s inverter.Switch, on bool) {
 	x, y := deviceXY(s)
 	if on {
 		p.shape(p.ink.accent, f.at(x-8, y-1.35), f.at(x-5.7, y-1.35), f.at(x-4.3, y), f.at(x-5.7, y+1.35), f.at(x-8, y+1.35))
-		p.write("on", label{at: f.at(x-6.5, y), size: 1.6 * f.u, align: centre, color: p.ink.ground, bold: true})
+		p.write("on", label{at: f.at(x-6.5, y), size: 1.75 * f.u, align: centre, color: p.ink.ground, bold: true})
 		p.line(0.5*f.u, p.ink.accent, f.at(x-4.6, y), f.at(x-2.5, y))
 		p.line(0.5*f.u, p.ink.accent, f.at(x-2.5, y-1.7), f.at(x-2.5, y+1.7))
 		return
@@ -69,5 +69,5 @@ func (p *pen) gate(f frame, s inverter.Switch, on bool) {
 	p.start()
 	p.box(f.rect(x-8, y-1.1, x-5.2, y+1.1))
 	p.stroke(0.22*f.u, p.ink.wire)
-	p.write("off", label{at: f.at(x-6.6, y), size: 1.6 * f.u, align: centre, color: p.ink.muted})
+	p.write("off", label{at: f.at(x-6.6, y), size: 1.75 * f.u, align: centre, color: p.ink.muted})
 }

@@ -55,7 +55,7 @@ var palettes = [themes]inks{
 		phase: [3]color.Color{orange, skyBlue, blueGreen},
 	},
 	Light: {
-		ground: rgb(0xFAF8F3), panel: rgb(0xF0ECE2), rule: rgb(0xD5CFC2), wire: rgb(0x6B7178),
+		ground: rgb(0xFAF8F3), panel: rgb(0xF5F2EB), rule: rgb(0xD5CFC2), wire: rgb(0x6B7178),
 		text: rgb(0x1B2026), muted: rgb(0x555C64), accent: rgb(0x7A4A00),
 		iron: rgb(0xCFD3D6), bore: rgb(0xFAF8F3), north: rgb(0xE9A493), south: rgb(0x9FC0E0),
 		field: rgb(0x8E3A6B), volt: rgb(0x6E6300), pull: rgb(0x1B2026), heat: vermillion,

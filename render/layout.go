@@ -76,11 +76,11 @@ func (l *Layout) stack(text vg.Length) {
 		y -= share * s.Y
 		return vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: y}, Max: vg.Point{X: a.Max.X, Y: top}}
 	}
-	l.Sentence = next(0.125)
+	l.Sentence = next(0.12)
 	l.Bridge = next(0.24)
-	l.Wheel = next(0.27)
-	l.Tape = next(0.255)
-	l.Ledger = next(0.11)
+	l.Wheel = next(0.26)
+	l.Tape = next(0.28)
+	l.Ledger = next(0.10)
 }
 
 // lanes divides the tape among the lanes to show.
@@ -93,7 +93,7 @@ func (l *Layout) lanes(show []Lane) {
 		}
 	}
 	l.Trace = l.Tape
-	l.Trace.Min.X += l.margin + 7.2*u + 2.2*l.small
+	l.Trace.Min.X += l.margin + 5.6*u + 3.6*l.small
 	l.Trace.Max.X -= l.margin + 4.2*l.small
 	l.Trace.Min.Y += l.small*1.5 + u
 	l.Trace.Max.Y -= u

@@ -93,7 +93,10 @@ func (b *book) label(k int, top, size vg.Length, a align, c color.Color) label {
 	}
 	if b.lines {
 		at.at.Y = y - b.row*0.24
-		at.room = (b.bars.Max.X - b.bars.Min.X) / 2
+		at.room = (b.bars.Max.X-b.bars.Min.X)/2 - b.margin
+		if a == right {
+			at.room -= b.margin / 2
+		}
 	} else {
 		at.at.Y = y - b.row/2
 		at.room = (b.bars.Max.X-b.bars.Min.X)/2 - b.half - b.margin - size/2
@@ -210,5 +213,5 @@ func share(x, full float64) float64 {
 	if !(full > 0) {
 		return 0
 	}
-	return x / full
+	return finite(x) / full
 }

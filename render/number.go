@@ -7,10 +7,18 @@ import (
 	"github.com/dustin/go-humanize"
 )
 
+// finite returns x, or 0 for what is not a number or has no end and so no place in a picture.
+func finite(x float64) float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return 0
+	}
+	return x
+}
+
 // figures returns x with decimals that suit a full scale: four figures at it, so that a reading's width
 // never changes while it runs. What is not a number is a dash.
 func figures(x, scale float64) string {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
+	if finite(x) != x {
 		return "-"
 	}
 	decimals := 0
@@ -29,7 +37,7 @@ func figures(x, scale float64) string {
 
 // quantity returns x to three figures with prefix and unit, like "31.2 kW".
 func quantity(x float64, unit string) string {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
+	if finite(x) != x {
 		return "- " + unit
 	}
 	if math.Abs(x) < 1e-9 {
@@ -63,7 +71,7 @@ func roundFigures(x float64) float64 {
 
 // degrees returns an angle given in radians in whole degrees, 0 to 359.
 func degrees(rad float64) string {
-	if math.IsNaN(rad) || math.IsInf(rad, 0) {
+	if finite(rad) != rad {
 		return "-"
 	}
 	d := math.Mod(math.Round(rad*180/math.Pi), 360)

@@ -23,6 +23,7 @@ type pen struct {
 	lines []string
 	spans []span
 	digit []byte
+	dash  [2]vg.Length
 }
 
 var pens = sync.Pool{New: func() any { return new(pen) }}
@@ -141,9 +142,17 @@ func (p *pen) arrow(from, to vg.Point, width vg.Length, c color.Color) {
 	p.shape(c, to, neck.Add(across.Scale(half)), neck.Sub(across.Scale(half)))
 }
 
+// dashed draws an arrow with a dashed shaft.
+func (p *pen) dashed(from, to vg.Point, width vg.Length, c color.Color) {
+	p.dash[0], p.dash[1] = 2*width, width
+	p.SetLineDash(p.dash[:], 0)
+	p.arrow(from, to, width, c)
+	p.SetLineDash(nil, 0)
+}
+
 // polar returns the point at a distance from at in the direction of an angle.
 func polar(at vg.Point, r vg.Length, angle float64) vg.Point {
-	s, c := math.Sincos(angle)
+	s, c := math.Sincos(finite(angle))
 	return vg.Point{X: at.X + r*vg.Length(c), Y: at.Y + r*vg.Length(s)}
 }
 

@@ -31,16 +31,18 @@ func ScalesOf(now *drive.Instant, tape []drive.Instant) Scales {
 
 func (s *Scales) cover(i *drive.Instant) {
 	for _, a := range i.Current {
-		s.Current = max(s.Current, math.Abs(a))
+		s.Current = max(s.Current, size(a))
 	}
-	s.Torque = max(s.Torque, math.Abs(i.Torque))
-	s.Voltage = max(s.Voltage, math.Abs(i.Link))
-	s.Supply = max(s.Supply, math.Abs(i.Supply), math.Abs(i.LinkCurrent))
+	s.Torque = max(s.Torque, size(i.Torque))
+	s.Voltage = max(s.Voltage, size(i.Link))
+	s.Supply = max(s.Supply, size(i.Supply), size(i.LinkCurrent))
 	p := &i.Power
-	s.Power = max(s.Power, math.Abs(p.Supply), math.Abs(p.Bridge), math.Abs(p.Copper), math.Abs(p.Shaft))
+	s.Power = max(s.Power, size(p.Supply), size(p.Bridge), size(p.Copper), size(p.Shaft))
 }
 
-// roundUp returns the least full scale that is at least x; 0 for 0 and for what no picture can show.
+func size(x float64) float64 { return math.Abs(finite(x)) }
+
+// roundUp returns the least full scale that is at least x; 0 for 0.
 func roundUp(x float64) float64 { return leastOf(x, 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8) }
 
 // roundStep returns the least step between marks that is at least x.
@@ -48,7 +50,7 @@ func roundStep(x float64) float64 { return leastOf(x, 1, 2, 5) }
 
 // leastOf returns the least of the given numbers from 1 to 10 times a power of ten that is at least x.
 func leastOf(x float64, of ...float64) float64 {
-	if !(x > 0) || math.IsInf(x, 0) {
+	if !(x > 0) {
 		return 0
 	}
 	decade := math.Pow(10, math.Floor(math.Log10(x)))

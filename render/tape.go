@@ -31,7 +31,7 @@ type laneKind struct {
 }
 
 var laneKinds = [lanes]laneKind{
-	GateLane: {name: "gates", share: 8.4},
+	GateLane: {name: "gates", share: 9.2},
 	PoleLane: {
 		name: "pole", unit: "V", share: 4.8, scale: voltageScale,
 		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.Pole }),
@@ -182,7 +182,7 @@ func level(k *laneKind, r vg.Rectangle, x, full float64) vg.Length {
 	h := r.Max.Y - r.Min.Y
 	share := 0.0
 	if full > 0 {
-		share = max(-1, min(1, x/full))
+		share = max(-1, min(1, finite(x)/full))
 	}
 	if k.signed {
 		return r.Min.Y + h*(0.5+0.44*vg.Length(share))
@@ -272,9 +272,10 @@ func (p *pen) laneReadings(lane Lane) {
 func (p *pen) timeAxis(w window) {
 	l, u := p.l, p.l.unit
 	span := w.to - w.from
-	step := roundStep(span / 7)
-	if !(step > 0) || !(math.Abs(w.to)/step < 1e9) {
-		return
+	step := roundStep(max(span/7, l.Seconds(4.8*l.small, w.span)))
+	origin := 0.0
+	if math.Abs(w.to)/step > 1e5 { // too many digits to read: count from now
+		origin = w.now
 	}
 	scale, unit := 1.0, "s"
 	switch {
@@ -289,16 +290,16 @@ func (p *pen) timeAxis(w window) {
 	if s := step * scale; s < 1 {
 		decimals = 1
 	}
-	first := math.Ceil(w.from / step)
+	first := max(math.Ceil((w.from-origin)/step), math.Ceil(-origin/step)) // no time before 0
 	p.start()
-	for k := first; k*step <= w.to; k++ {
-		x := w.x(k * step)
+	for k := first; origin+k*step <= w.to; k++ {
+		x := w.x(origin + k*step)
 		p.trail(vg.Point{X: x, Y: l.Trace.Min.Y - 0.5*u}, vg.Point{X: x, Y: l.Trace.Max.Y})
 	}
 	p.stroke(0.1*u, p.ink.rule)
-	for k := first; k*step <= w.to; k++ {
+	for k := first; origin+k*step <= w.to; k++ {
 		a := label{
-			at:   vg.Point{X: w.x(k * step), Y: l.Trace.Min.Y - 0.6*u - l.small*0.6},
+			at:   vg.Point{X: w.x(origin + k*step), Y: l.Trace.Min.Y - 0.6*u - l.small*0.6},
 			size: l.small * 0.9, align: centre, color: p.ink.muted,
 		}
 		if a.at.X < l.Trace.Min.X+2*l.small || a.at.X > l.Trace.Max.X-2*l.small {

@@ -153,8 +153,7 @@ func (tr *tracer) to(t float64, y vg.Length) {
 		}
 		return
 	}
-	// A dash's unit is a 160th of the span, so that styles look alike at every zoom.
-	unit := tr.w.span / 160
+	unit := tr.p.l.Seconds(0.7*tr.p.l.unit, tr.w.span) // styles look alike at every zoom
 	on, period := tr.dash[0]*unit, (tr.dash[0]+tr.dash[1])*unit
 	for k := math.Floor(from / period); k*period < to; k++ {
 		a, b := max(from, k*period), min(to, k*period+on)

@@ -38,7 +38,7 @@ func (p *pen) passive() bool {
 // cornerAngle is the direction of the k-th of the active states.
 func cornerAngle(k int) float64 { return float64(k) * math.Pi / 3 }
 
-// wheelStill draws hexagon, iron and names.
+// wheelStill draws hexagon and iron.
 func (p *pen) wheelStill() {
 	f := wheelFrame(p.l)
 	p.start()
@@ -53,11 +53,6 @@ func (p *pen) wheelStill() {
 	p.path.Close()
 	p.fill(p.ink.panel)
 	p.stroke(0.28*f.u, p.ink.wire)
-	for k, g := range inverter.Active {
-		p.cornerName(f, k, g, p.ink.muted, false)
-	}
-	p.zeroName(f, inverter.AllLow, false)
-	p.zeroName(f, inverter.AllHigh, false)
 	if p.passive() {
 		p.loadStill(f)
 		return
@@ -155,7 +150,7 @@ func (p *pen) zeroName(f frame, g inverter.Gates, on bool) {
 func (p *pen) wheelMoving() {
 	f := wheelFrame(p.l)
 	now := &p.v.Now
-	p.chosen(f)
+	p.states(f)
 	if p.passive() {
 		p.loadMoving(f)
 	} else {
@@ -180,24 +175,24 @@ func (p *pen) wheelMoving() {
 
 // reach is how long an arrow of x is when full scale is to be most long, never more than 1.3 of that.
 func reach(x, full float64, most vg.Length) vg.Length {
-	if !(full > 0) || math.IsInf(x, 0) {
+	if !(full > 0) {
 		return 0
 	}
-	return most * vg.Length(min(x/full, 1.3))
+	return most * vg.Length(min(finite(x)/full, 1.3))
 }
 
-// chosen lights the corner or the zero state that the gates command.
-func (p *pen) chosen(f frame) {
+// states names the eight states and lights the one that the gates command.
+func (p *pen) states(f frame) {
 	g := p.v.Now.Gates
-	if g == inverter.AllLow || g == inverter.AllHigh {
-		p.zeroName(f, g, true)
-		return
-	}
+	p.zeroName(f, inverter.AllLow, g == inverter.AllLow)
+	p.zeroName(f, inverter.AllHigh, g == inverter.AllHigh)
 	for k, active := range inverter.Active {
+		c := p.ink.muted
 		if g == active {
+			c = p.ink.text
 			p.disc(polar(f.origin, hexagonR*f.u, cornerAngle(k)), 0.95*f.u, p.ink.volt)
-			p.cornerName(f, k, g, p.ink.text, true)
 		}
+		p.cornerName(f, k, active, c, g == active)
 	}
 }
 
@@ -210,7 +205,7 @@ func (p *pen) voltageArrow(f frame) {
 		p.circle(f.origin, (shaftR+0.7)*f.u, 0.42*f.u, p.ink.volt)
 		return
 	}
-	p.arrow(f.origin, polar(f.origin, length*f.u, v.Angle()), 0.42*f.u, p.ink.volt)
+	p.dashed(f.origin, polar(f.origin, length*f.u, v.Angle()), 0.42*f.u, p.ink.volt)
 }
 
 // conductors draws in each slot a dot where current comes out of the plane and a cross where it goes in,
@@ -248,7 +243,7 @@ func (p *pen) conductors(f frame) {
 
 // rotor draws the rotor with its magnets, the d axis along the north pole's middle.
 func (p *pen) rotor(f frame) {
-	theta := p.v.Now.Rotor
+	theta := finite(p.v.Now.Rotor)
 	p.disc(f.origin, rotorR*f.u, p.ink.iron)
 	const half = 1.25 // of a magnet's arc, rad
 	for _, pole := range []struct {
@@ -268,10 +263,10 @@ func (p *pen) rotor(f frame) {
 // wedge draws the angle between rotor and field, and an arrow round the shaft in the sense of the torque.
 func (p *pen) wedge(f frame) {
 	now := &p.v.Now
-	if math.Abs(now.Torque) < 5e-3*p.scales.Torque || p.scales.Torque == 0 {
+	delta := math.Remainder(now.CurrentVector().Angle()-now.Rotor, 2*math.Pi)
+	if finite(delta) != delta || size(now.Torque) <= 5e-3*p.scales.Torque {
 		return
 	}
-	delta := math.Remainder(now.CurrentVector().Angle()-now.Rotor, 2*math.Pi)
 	const r = 5
 	p.start()
 	p.sector(f.origin, 0, r*f.u, now.Rotor, delta)
@@ -291,18 +286,20 @@ func (p *pen) wedge(f frame) {
 func (p *pen) wheelReadings(f frame) {
 	now := &p.v.Now
 	const x, top, pitch = 1 - wheelWidth/2, 19.2, 2.7
-	row := func(k int, c color.Color, width vg.Length, name, value string) {
+	row := func(k int, name, value string) {
 		y := top - pitch*vg.Length(k)
-		p.arrow(f.at(x, y), f.at(x+2.5, y), width*f.u, c)
 		p.write(name, label{at: f.at(x+3.2, y), size: 1.9 * f.u, color: p.ink.text})
 		p.write(value, label{at: f.at(x+14, y), size: 1.9 * f.u, align: right, color: p.ink.text, bold: true})
 	}
-	row(0, p.ink.volt, 0.42, "voltage", angleOf(now.VoltageVector()))
-	row(1, p.ink.field, 0.7, "field", angleOf(now.CurrentVector()))
+	p.dashed(f.at(x, top), f.at(x+2.7, top), 0.42*f.u, p.ink.volt)
+	row(0, "voltage", angleOf(now.VoltageVector()))
+	p.arrow(f.at(x, top-pitch), f.at(x+2.7, top-pitch), 0.7*f.u, p.ink.field)
+	row(1, "field", angleOf(now.CurrentVector()))
 	if p.passive() {
 		return
 	}
-	row(2, p.ink.text, 0.5, "rotor", degrees(now.Rotor))
+	p.arrow(f.at(x, top-2*pitch), f.at(x+2.7, top-2*pitch), 0.5*f.u, p.ink.text)
+	row(2, "rotor", degrees(now.Rotor))
 	end := f.at(wheelWidth/2-1, top)
 	p.write(quantity(now.Torque, "N m"), label{at: end, size: 2.6 * f.u, align: right, color: p.ink.text, bold: true, room: 15 * f.u})
 	end.Y -= 2.9 * f.u
