@@ -13,10 +13,9 @@ import (
 
 // A strip is a row of the tape with one zero line: a lane has one, or one a phase or switch.
 type strip struct {
-	name   string
-	value  func(*drive.Instant) float64
-	phase  int // whose colour and line style, or -1
-	shared bool
+	name  string
+	value func(*drive.Instant) float64
+	phase int // whose colour and line style, or -1
 }
 
 // A laneKind says what a lane shows and how tall it is, in shares of the tape.

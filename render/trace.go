@@ -42,7 +42,7 @@ type span struct{ from, to int }
 
 // columns is how many columns the trace is divided into for drawing: finer than any screen shows at
 // arm's length. Only how a line is drawn depends on it.
-const columns = 720
+const columns = 600
 
 // sample sorts the tape's instants within the window, and one on either side of it, into columns.
 func (p *pen) sample(w window) {
@@ -93,12 +93,6 @@ func (p *pen) wave(w window, k *laneKind, s *strip, r vg.Rectangle, full float64
 	t := tracer{p: p, w: w, dash: dash}
 	tape := p.v.Tape
 	for _, c := range p.spans {
-		if c.to-c.from <= 4 {
-			for i := c.from; i < c.to; i++ {
-				t.to(tape[i].Time, level(k, r, s.value(&tape[i]), full))
-			}
-			continue
-		}
 		lo, hi := c.from, c.from
 		least, greatest := s.value(&tape[lo]), s.value(&tape[hi])
 		for i := c.from + 1; i < c.to; i++ {
@@ -109,8 +103,12 @@ func (p *pen) wave(w window, k *laneKind, s *strip, r vg.Rectangle, full float64
 				hi, greatest = i, x
 			}
 		}
+		last := -1
 		for _, i := range [4]int{c.from, min(lo, hi), max(lo, hi), c.to - 1} {
-			t.to(tape[i].Time, level(k, r, s.value(&tape[i]), full))
+			if i != last {
+				t.to(tape[i].Time, level(k, r, s.value(&tape[i]), full))
+			}
+			last = i
 		}
 	}
 }
@@ -125,6 +123,7 @@ type tracer struct {
 	t     float64
 	y     vg.Length
 	down  bool // the pen is on the paper at (t, y)
+	level bool // the last piece is
 }
 
 // to draws on to a point.
@@ -166,13 +165,20 @@ func (tr *tracer) to(t float64, y vg.Length) {
 	}
 }
 
-// piece adds a straight piece to the path.
+// piece adds a straight piece to the path; one that goes on level lengthens the last.
 func (tr *tracer) piece(t0 float64, y0 vg.Length, t1 float64, y1 vg.Length) {
+	path := &tr.p.path
 	if !tr.down {
-		tr.p.path.Move(vg.Point{X: tr.w.x(t0), Y: y0})
+		path.Move(vg.Point{X: tr.w.x(t0), Y: y0})
+		tr.level = false
 	}
-	tr.p.path.Line(vg.Point{X: tr.w.x(t1), Y: y1})
-	tr.down = true
+	end := vg.Point{X: tr.w.x(t1), Y: y1}
+	if y0 == y1 && tr.down && tr.level {
+		(*path)[len(*path)-1].Pos = end
+	} else {
+		path.Line(end)
+	}
+	tr.down, tr.level = true, y0 == y1
 }
 
 // gateBars adds a rectangle for every time that s is on.
