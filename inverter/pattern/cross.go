@@ -34,12 +34,22 @@ func (g *gap) at(y float64) (f, df float64) {
 	return f, df*g.kappa - g.rise
 }
 
+// ends returns the gap at -y and at y, where s and c are sine and cosine of κy.
+func (g *gap) ends(y, s, c float64) (before, after float64) {
+	even, odd := g.level+g.p*c, g.rise*y+g.q*s
+	if g.p3 != 0 || g.q3 != 0 {
+		even += g.p3 * c * (4*c*c - 3)
+		odd += g.q3 * s * (3 - 4*s*s)
+	}
+	return even + odd, even - odd
+}
+
 // sincos is math.Sincos for |a| <= π/12, the reach of a piece, by their series to a^12: short of the next
 // terms by less than 1e-17.
 func sincos(a float64) (s, c float64) {
 	x := a * a
-	s = a * (1 - x/6*(1-x/20*(1-x/42*(1-x/72*(1-x/110)))))
-	c = 1 - x/2*(1-x/12*(1-x/30*(1-x/56*(1-x/90*(1-x/132)))))
+	s = a * (1 - x*(1./6)*(1-x*(1./20)*(1-x*(1./42)*(1-x*(1./72)*(1-x*(1./110))))))
+	c = 1 - x*(1./2)*(1-x*(1./12)*(1-x*(1./30)*(1-x*(1./56)*(1-x*(1./90)*(1-x*(1./132))))))
 	return s, c
 }
 
@@ -58,35 +68,51 @@ func (d *ideal) cross(slope int64, from, to float64) {
 		c, s := x[inverter.U]/d.depth, y[inverter.U]/d.depth
 		g.p3, g.q3 = -d.depth/6*c*(4*c*c-3), -d.depth/6*s*(3-4*s*s)
 	}
+	sin, cos := sincos(g.kappa * reach)
 	var f flips
 	for _, leg := range inverter.Phases {
 		g.p, g.q = x[leg]+z.share*x[z.of], y[leg]+z.share*y[z.of]
-		a, _ := g.at(-reach)
-		f.lead(leg, a > 0)
-		var room [most + 1]float64
-		ends := room[:0]
-		if !d.steep {
-			ends = g.turns(ends, reach)
-		}
-		lo := -reach
-		for _, hi := range append(ends, reach) {
-			b, _ := g.at(hi)
-			if (a > 0) != (b > 0) {
-				f.add(leg, middle+g.root(lo, hi, a, b, d.depth))
-			}
-			lo, a = hi, b
+		before, after := g.ends(reach, sin, cos)
+		f.lead(leg, before > 0)
+		switch {
+		case !d.steep:
+			g.scan(&f, leg, middle, reach, d.depth)
+		case (before > 0) != (after > 0):
+			f.add(leg, middle+g.root(-reach, reach, after > 0, g.parabola(before, after, reach), d.depth))
 		}
 	}
 	d.queueFlips(slope, from, &f)
 }
 
-// root returns where the gap, which has fa and fb of opposite signs at lo and hi and no turning point
-// between, is zero: by Newton's method from the chord's root, kept within its bracket by halving.
-func (g *gap) root(lo, hi, fa, fb, depth float64) float64 {
-	y := lo - fa*(hi-lo)/(fb-fa)
+// parabola returns about where the gap is zero, from its values at -reach, 0 and reach.
+func (g *gap) parabola(before, after, reach float64) float64 {
+	at0 := g.level + g.p + g.p3
+	b := (after - before) / 2
+	c := (after+before)/2 - at0
+	y := -at0 / b // in units of reach
+	return reach * (y - c*y*y/(b+2*c*y))
+}
+
+// scan adds all crossings of a gap that may turn round within the piece.
+func (g *gap) scan(f *flips, leg inverter.Phase, middle, reach, depth float64) {
+	var room [most + 1]float64
+	lo := -reach
+	a, _ := g.at(lo)
+	for _, hi := range append(g.turns(room[:0], reach), reach) {
+		b, _ := g.at(hi)
+		if (a > 0) != (b > 0) {
+			f.add(leg, middle+g.root(lo, hi, b > 0, lo-a*(hi-lo)/(b-a), depth))
+		}
+		lo, a = hi, b
+	}
+}
+
+// root returns where the gap crosses zero between lo and hi, upward or downward, to 1e-13 of a slope or
+// better: by Newton's method from y, kept within its bracket by halving. The gap must have no turning point
+// between lo and hi.
+func (g *gap) root(lo, hi float64, up bool, y, depth float64) float64 {
 	// A step d leaves an error of about d² |f"/2f'|, and |f"| <= bend.
 	bend := 3 * depth * g.kappa * g.kappa
-	up := fb > fa
 	for range 64 {
 		f, df := g.at(y)
 		if (f > 0) == up {
@@ -95,12 +121,13 @@ func (g *gap) root(lo, hi, fa, fb, depth float64) float64 {
 			lo = y
 		}
 		d := f / df
-		if next := y - d; next > lo && next < hi {
-			y = next
-		} else {
-			y, d = (lo+hi)/2, (hi-lo)/2
+		next := y - d
+		if !(next >= lo && next <= hi) {
+			y = (lo + hi) / 2
+			continue
 		}
-		if d = math.Abs(d); d*d*bend < 1e-15*math.Abs(df) || d < 1e-15 {
+		y = next
+		if d*d*bend <= 2e-13*math.Abs(df) || math.Abs(d) < 1e-15 {
 			break
 		}
 	}
