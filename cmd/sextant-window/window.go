@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	_ "sextant/cmd/sextant-window/needdisplay" // before all else
 	"sextant/inverter/si"
 	"sextant/motor/drive"
 	"sextant/render"
@@ -27,7 +28,7 @@ type opening struct {
 }
 
 func windowCommand() *cobra.Command {
-	o := opening{}
+	o := opening{at: -1}
 	cmd := &cobra.Command{
 		Use:   "sextant-window [SCENARIO]",
 		Short: "Show an inverter and its machine moving",
@@ -48,7 +49,8 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 	f.TextVar(&o.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
 	f.TextVar(&o.size, "size", size{}, "of the window, like `1280x720`")
 	f.BoolVar(&o.paused, "paused", false, "start with time standing still")
-	f.Var(si.Time.Into(&o.at), "at", "start at this `time`, like 12ms")
+	f.Var(si.Time.Into(&o.at), "at", "start at this `time`, like 12ms; default: when settled")
+	f.Lookup("at").DefValue = "" // not a time
 	return cmd
 }
 
@@ -81,7 +83,7 @@ func (o *opening) show(args []string) (*show.Show, error) {
 		return nil, err
 	}
 	s.SetTheme(o.theme)
-	if o.at > 0 {
+	if o.at >= 0 {
 		if err := s.SkipTo(o.at); err != nil {
 			return nil, err
 		}

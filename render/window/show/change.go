@@ -176,13 +176,10 @@ func (s *Show) turnScenario(step int) {
 	var failed error
 	for i := 1; i <= n; i++ {
 		k := ((s.chosen+i*step)%n + n) % n
-		c := &s.choices[k]
-		if err := s.begin(c.Scenario); err != nil {
-			failed = fmt.Errorf("%s: %w", c.Name, err)
+		if failed = s.choose(k); failed != nil {
 			continue
 		}
-		s.chosen = k
-		s.pace = nearestPace(s.turn() / turnTakes)
+		c := &s.choices[k]
 		if s.say(c.Scenario.Title); c.Scenario.Title == "" {
 			s.say(c.Name)
 		}

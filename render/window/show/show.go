@@ -71,6 +71,8 @@ const (
 	idleTurn = 0.02
 	// messageStays is how many seconds a message can be read.
 	messageStays = 8
+	// longestSettle is how many s of a scenario's settling are run before its picture shows.
+	longestSettle = 1
 	// longestTick is the longest time in s that passes at once: a machine that was asleep does not owe
 	// the picture its night.
 	longestTick = 0.1
@@ -79,11 +81,24 @@ const (
 // New returns a show of choices[first], paused or playing. It fails where that scenario cannot run.
 func New(choices []Choice, first int, playing bool) (*Show, error) {
 	s := &Show{choices: choices, chosen: first, playing: playing, changed: true}
-	if err := s.begin(choices[first].Scenario); err != nil {
-		return nil, fmt.Errorf("%s: %w", choices[first].Name, err)
+	if err := s.choose(first); err != nil {
+		return nil, err
 	}
-	s.pace = nearestPace(s.turn() / turnTakes)
 	return s, nil
+}
+
+// choose starts over with a scenario of the choices, settled.
+func (s *Show) choose(k int) error {
+	c := &s.choices[k]
+	if err := s.begin(c.Scenario); err != nil {
+		return fmt.Errorf("%s: %w", c.Name, err)
+	}
+	s.chosen = k
+	s.pace = nearestPace(s.turn() / turnTakes)
+	if err := s.SkipTo(min(c.Scenario.Run.Settle, longestSettle)); err != nil {
+		return fmt.Errorf("%s: %w", c.Name, err)
+	}
+	return nil
 }
 
 func nearestPace(x float64) int {
@@ -129,10 +144,15 @@ func (s *Show) turn() float64 {
 	return 1 / f
 }
 
-// SkipTo runs the drive to time t in s before the show begins.
+// SkipTo runs the drive to time t in s, or starts it over to get there.
 func (s *Show) SkipTo(t float64) error {
-	if !(t >= s.drive.Time()) || math.IsInf(t, 0) {
-		return fmt.Errorf("cannot start at %g s", t)
+	if !(t >= 0) || math.IsInf(t, 0) {
+		return fmt.Errorf("cannot start at %g s; give zero or more", t)
+	}
+	if t < s.drive.Time() {
+		if err := s.begin(s.drive.Scenario()); err != nil {
+			return err
+		}
 	}
 	if err := s.drive.Advance(t - s.drive.Time()); err != nil {
 		return err

@@ -36,8 +36,9 @@ type piece struct {
 }
 
 const (
-	gap = 0.25 // between groups, in heights of a button
-	pad = 0.08 // around a button's face, in heights
+	gap    = 0.25 // between groups, in heights of a button
+	pad    = 0.08 // around a button's face, in heights
+	margin = 0.3  // left and right of the strip together, in heights
 )
 
 // groups returns the buttons that belong together, the ones most wanted first.
@@ -101,27 +102,28 @@ func seconds(t float64) string {
 func (s *Show) Arrange(width, height, ratio float64) Frame {
 	groups := s.groups()
 	natural := max(ratio, min(width/1440, height/810)) * 44
-	least := 36 * ratio // a smaller one is hard to hit
+	least := 33 * ratio // a smaller one is hard to hit
 	total := -gap
 	for _, g := range groups {
 		total += groupWidth(g) + gap
 	}
 	cell := natural
-	if fit := (width - 0.4*least) / total; fit < natural {
+	if fit := width / (total + margin); fit < natural {
 		if fit >= least {
 			cell = fit
 		} else if narrow := width / cellsAcross; narrow < natural {
 			cell = max(narrow, 0.8*least)
 		}
 	}
-	rows := flow(groups, width/cell-0.3)
+	room := width/cell - margin + 1e-9
+	rows := flow(groups, room)
 	if len(rows) > 2 {
 		more := piece{wish: More, width: 1, on: s.more}
 		if s.more {
 			groups[0] = append(groups[0][:len(groups[0]):len(groups[0])], more)
-			rows = flow(groups, width/cell-0.3)
+			rows = flow(groups, room)
 		} else {
-			rows = flow([][]piece{groups[0], append(groups[1][:len(groups[1]):len(groups[1])], more)}, width/cell-0.3)
+			rows = flow([][]piece{groups[0], append(groups[1][:len(groups[1]):len(groups[1])], more)}, room)
 		}
 	}
 	f := Frame{cell: vg.Length(cell)}

@@ -1,0 +1,197 @@
+package display_test
+
+import (
+	"bytes"
+	"image"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"gonum.org/v1/plot/vg"
+
+	"sextant/motor/drive"
+	"sextant/render"
+	"sextant/render/window/display"
+	"sextant/render/window/show"
+)
+
+const scenario = "trainer-six-step"
+
+// build builds the window's program.
+func build(t *testing.T) string {
+	t.Helper()
+	program := filepath.Join(t.TempDir(), "sextant-window")
+	if out, err := exec.Command("go", "build", "-o", program, "sextant/cmd/sextant-window").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	return program
+}
+
+// TestProgram uses the program as its user does: looks, presses keys, clicks buttons and a gate.
+func TestProgram(t *testing.T) {
+	const width, height = 640, 400
+	program := build(t)
+	name := display.Start(t, width, height)
+	var said bytes.Buffer
+	cmd := exec.Command(program, "--size", "640x400", scenario)
+	cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1")
+	cmd.Stdout, cmd.Stderr = &said, &said
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- cmd.Wait() }()
+	t.Cleanup(func() {
+		cmd.Process.Kill()
+		if err := <-ended; t.Failed() {
+			t.Logf("the program ended: %v\n%s", err, said.String())
+		}
+	})
+	s := newScreen(t, name, width, height)
+
+	// until waits for something to be so on two pictures taken a little apart.
+	until := func(what string, so func(a, b *image.RGBA) bool) {
+		t.Helper()
+		deadline := time.Now().Add(30 * time.Second)
+		for time.Now().Before(deadline) {
+			a := s.grab()
+			time.Sleep(150 * time.Millisecond)
+			if so(a, s.grab()) {
+				return
+			}
+		}
+		t.Fatalf("waited in vain: %s", what)
+	}
+	moving := func(a, b *image.RGBA) bool { return !bytes.Equal(a.Pix, b.Pix) }
+	resting := func(a, b *image.RGBA) bool { return bytes.Equal(a.Pix, b.Pix) }
+
+	until("a picture with many colours", func(a, _ *image.RGBA) bool { return colours(a) > 50 })
+	until("it moves", moving)
+	s.press(spaceSym)
+	until("space stops it", resting)
+	dark := s.grab()
+	s.press('t')
+	until("t makes the ground light", func(_, b *image.RGBA) bool {
+		return brightness(b, 2, 2) > brightness(dark, 2, 2)+0.5
+	})
+	light := s.grab()
+	s.press(rightSym)
+	until("the right arrow steps to another picture, and rests there", func(a, b *image.RGBA) bool {
+		return resting(a, b) && !bytes.Equal(b.Pix, light.Pix)
+	})
+
+	// Where buttons and gates are is known from the same layout.
+	sc, err := drive.Open(scenario)
+	if err != nil {
+		t.Fatal(err)
+	}
+	model, err := show.New([]show.Choice{{Name: scenario, Scenario: sc}}, 0, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	frame := model.Arrange(width, height, 1)
+	click := func(p vg.Point) {
+		s.point(int(p.X), height-int(p.Y))
+		time.Sleep(100 * time.Millisecond) // the program must see the pointer come before it presses
+		s.button(true)
+		time.Sleep(100 * time.Millisecond)
+		s.button(false)
+	}
+	play, ok := frame.Center(show.PlayPause)
+	if !ok {
+		t.Fatal("there is no button to play")
+	}
+	click(play)
+	until("the button to play lets it move", moving)
+	click(play)
+	s.point(3, 3)
+	until("and stop", resting)
+	before := s.grab()
+	click(gate(t, frame))
+	until("a click on a gate switches it", func(a, b *image.RGBA) bool {
+		return resting(a, b) && !bytes.Equal(b.Pix, before.Pix)
+	})
+	s.press('?')
+	until("? covers the picture with help", func(a, b *image.RGBA) bool {
+		return resting(a, b) && differ(b, before) > width*height/3
+	})
+	select {
+	case err := <-ended:
+		ended <- err
+		t.Errorf("the program ended by itself: %v", err)
+	default:
+	}
+}
+
+// gate finds a gate on the stage.
+func gate(t *testing.T, f show.Frame) vg.Point {
+	l := render.Arrange(f.Stage, 1)
+	for y := f.Stage.Min.Y; y < f.Stage.Max.Y; y += 2 {
+		for x := f.Stage.Min.X; x < f.Stage.Max.X; x += 2 {
+			if p := (vg.Point{X: x + 2, Y: y + 2}); l.At(p).Kind == render.GatePart {
+				return p
+			}
+		}
+	}
+	t.Fatal("no gate on the stage")
+	return vg.Point{}
+}
+
+func colours(img *image.RGBA) int {
+	seen := map[[3]byte]bool{}
+	for i := 0; i < len(img.Pix); i += 4 {
+		seen[[3]byte(img.Pix[i:i+3])] = true
+	}
+	return len(seen)
+}
+
+// brightness returns the mean of red, green and blue at a place, from 0 to 1.
+func brightness(img *image.RGBA, x, y int) float64 {
+	p := img.Pix[img.PixOffset(x, y):]
+	return (float64(p[0]) + float64(p[1]) + float64(p[2])) / (3 * 255)
+}
+
+// differ counts the pixels that differ.
+func differ(a, b *image.RGBA) (n int) {
+	for i := 0; i < len(a.Pix); i += 4 {
+		if [3]byte(a.Pix[i:i+3]) != [3]byte(b.Pix[i:i+3]) {
+			n++
+		}
+	}
+	return n
+}
+
+func TestProgramWithoutDisplay(t *testing.T) {
+	cmd := exec.Command(build(t))
+	for _, v := range os.Environ() {
+		if !strings.HasPrefix(v, "DISPLAY=") {
+			cmd.Env = append(cmd.Env, v)
+		}
+	}
+	out, err := cmd.CombinedOutput()
+	if cmd.ProcessState.ExitCode() != 1 || !strings.Contains(string(out), "there is no display") || strings.Contains(string(out), "panic") {
+		t.Errorf("%v, and said:\n%s", err, out)
+	}
+}
+
+func TestProgramRefuses(t *testing.T) {
+	program := build(t)
+	name := display.Start(t, 640, 400)
+	for _, tt := range []struct{ args, want string }{
+		{"--size 12", "is not a size"},
+		{"--theme pink", "is not a theme"},
+		{"--at 5V", "is not a time"},
+		{"no-such-scenario", "no-such-scenario"},
+		{"one two", "arg"},
+	} {
+		cmd := exec.Command(program, strings.Fields(tt.args)...)
+		cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1")
+		out, _ := cmd.CombinedOutput()
+		if code := cmd.ProcessState.ExitCode(); code != 2 || !strings.Contains(string(out), tt.want) {
+			t.Errorf("%s: status %d, and said:\n%s", tt.args, code, out)
+		}
+	}
+}
