@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"sextant/inverter/slip"
 	"sextant/motor"
 )
 
@@ -43,7 +44,7 @@ type reader struct {
 
 func (r *reader) report(at place, key string, err error) {
 	r.bad[key] = true
-	if sec, rest, _ := strings.Cut(key, "."); sec == "fault" {
+	if sec, rest, _ := strings.Cut(key, "."); sec == "fault" && at.line > 0 {
 		// The line tells which fault is meant.
 		key = sec + strings.TrimLeft(rest, "0123456789")
 	}
@@ -91,6 +92,10 @@ func (r *reader) scenario(file string, data []byte) Scenario {
 		if !r.moot(p.key) {
 			r.report(r.locate(file, p.key), p.key, p.err)
 		}
+	}
+	var unready *Finding
+	if try := s; len(r.findings) == 0 && errors.As(try.ready(), &unready) {
+		r.report(r.locate(file, unready.Key), unready.Key, unready.Err)
 	}
 	return s
 }
@@ -148,7 +153,7 @@ func (r *reader) unknown(d document, sec, key string, known []string, all []sect
 		at.line, dotted = d.lines[path(sec, key)], sec+"."+key
 	}
 	hint := ""
-	if w := nearest(key, known); w != "" {
+	if w := slip.Nearest(key, known); w != "" {
 		hint = fmt.Sprintf("; did you mean %s?", w)
 		r.bad[strings.TrimPrefix(sec+"."+w, ".")] = true
 	} else {

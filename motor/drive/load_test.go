@@ -212,18 +212,15 @@ func scenario(t *rapid.T) drive.Scenario {
 		s.Shaft.Speed = any("speed")
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "faults") {
-		f := drive.Fault{Kind: drive.FaultKind(rapid.IntRange(0, 5).Draw(t, "fault")), Time: x("time")}
+		f := drive.Fault{Kind: drive.FaultKind(rapid.IntRange(0, int(drive.PhaseResistance)).Draw(t, "fault")), Time: x("time")}
 		switch f.Kind {
 		case drive.SwitchOpen, drive.SwitchShort:
 			f.Switch = inverter.Switch(rapid.IntRange(0, 5).Draw(t, "switch"))
 		default:
 			f.Phase = inverter.Phase(rapid.IntRange(0, 2).Draw(t, "phase"))
 		}
-		switch f.Kind {
-		case drive.PhaseResistance:
+		if f.Kind == drive.PhaseResistance {
 			f.Value = pos("value")
-		case drive.PositionSensorStuck:
-			f.Value = 1
 		}
 		s.Faults = append(s.Faults, f)
 	}

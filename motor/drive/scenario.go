@@ -121,9 +121,9 @@ func (s *Scenario) ready() error {
 	if s.Gating.Follow != Clock {
 		return &Finding{Key: "gating.follow", Err: errors.New("the drive runs clock-driven gating only; give follow = \"clock\"")}
 	}
-	for _, f := range s.Faults {
+	for i, f := range s.Faults {
 		if f.Kind == PhaseSwap || f.Kind == PositionSensorStuck {
-			return &Finding{Key: "fault.kind", Err: fmt.Errorf("the drive cannot run %v", f.Kind)}
+			return &Finding{Key: faultKey(i, "kind"), Err: fmt.Errorf("the drive cannot run %v", f.Kind)}
 		}
 	}
 	s.Faults = slices.Clone(s.Faults)
