@@ -100,3 +100,17 @@ func cause(err error) error {
 	}
 	return err
 }
+
+// MachineTitle returns the title of a built-in machine.
+func MachineTitle(name string) (string, error) {
+	file, data, err := FindMachine("", name)
+	if err != nil {
+		return "", Findings{{File: name, Err: err}}
+	}
+	d, wrong := parse(file, data)
+	if wrong != nil {
+		return "", Findings{wrong}
+	}
+	title, _ := d.values["title"].(string)
+	return title, nil
+}
