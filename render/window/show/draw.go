@@ -105,11 +105,8 @@ func (b brush) message(text string, f *Frame, scale float64) {
 	width := min(area.X*0.92, 46*size)
 	lines := wrap(text, face(size, xfont.WeightNormal), width-2*size)
 	tall := size * (1.35*vg.Length(len(lines)) + 0.9)
-	x := f.Stage.Min.X + (area.X-width)/2
-	box := vg.Rectangle{
-		Min: vg.Point{X: x, Y: f.Stage.Min.Y + size*0.6},
-		Max: vg.Point{X: x + width, Y: f.Stage.Min.Y + size*0.6 + tall},
-	}
+	x, y := f.Stage.Min.X+(area.X-width)/2, f.strip.Max.Y+size*0.6
+	box := vg.Rectangle{Min: vg.Point{X: x, Y: y}, Max: vg.Point{X: x + width, Y: y + tall}}
 	b.fill(box, b.theme.Panel())
 	b.outline(box, size*0.12, b.theme.Accent())
 	for i, line := range lines {

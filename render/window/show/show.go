@@ -22,7 +22,7 @@ type Show struct {
 	chosen  int
 
 	drive  *drive.Drive
-	tape   *tape
+	tape   *drive.Tape
 	past   []drive.Instant // scratch
 	fresh  []drive.Instant // since the end of the tape, which holds only what lies behind an event
 	back   float64         // s that the spectator looks into the past; 0 is the present
@@ -118,7 +118,7 @@ func (s *Show) begin(sc drive.Scenario) error {
 		return err
 	}
 	s.drive = d
-	s.tape = newTape(tapeLength, s.turn()/tapePerTurn)
+	s.tape = drive.NewTape(tapeLength, s.turn()/tapePerTurn)
 	d.Watch(s.tape)
 	s.back, s.failed, s.fresh, s.beads, s.scales = 0, false, s.fresh[:0], render.Beads{}, render.Scales{}
 	s.span = turnsShown * s.turn()
@@ -202,7 +202,7 @@ func (s *Show) run(on func() error) {
 
 // note keeps the present instant until the tape has it, and lets the full scales grow.
 func (s *Show) note() {
-	_, end := s.tape.span()
+	_, end := s.tape.Span() // 0 while there is none
 	s.fresh = slices.DeleteFunc(s.fresh, func(i drive.Instant) bool { return i.Time <= end })
 	now := s.drive.Now()
 	if n := len(s.fresh); n == 0 || s.fresh[n-1].Time < now.Time {
@@ -216,31 +216,28 @@ func (s *Show) live() bool { return s.back == 0 }
 // time returns the time that is shown, in s.
 func (s *Show) time() float64 { return s.drive.Time() - s.back }
 
-// Now returns the instant that is shown.
+// Now returns the instant that is shown; at a switching event, the one after it.
 func (s *Show) Now() drive.Instant {
-	if s.live() {
+	t := s.time()
+	i := s.tape.After(t)
+	if s.live() || i == s.tape.Len() {
 		return s.drive.Now()
 	}
-	t := s.time()
-	past := s.record(t, t)
-	for i := len(past) - 1; i >= 0; i-- {
-		if past[i].Time <= t {
-			return past[i]
-		}
+	for i+1 < s.tape.Len() && s.tape.Instant(i+1).Time <= t {
+		i++
 	}
-	return s.drive.Now()
+	if i > 0 && s.tape.Instant(i).Time > t {
+		i--
+	}
+	return s.tape.Instant(i)
 }
 
-// record returns what is known from t0 to t1, oldest first, and one instant beyond on either side; the
-// next call overwrites it.
+// record returns what is known from t0 to t1, oldest first; the next call overwrites it.
 func (s *Show) record(t0, t1 float64) []drive.Instant {
-	s.past = s.tape.between(s.past[:0], t0, t1)
-	if _, end := s.tape.span(); end <= t1 {
-		for _, i := range s.fresh {
+	s.past = s.tape.AppendBetween(s.past[:0], t0, t1)
+	for _, i := range s.fresh {
+		if i.Time >= t0 && i.Time <= t1 {
 			s.past = append(s.past, i)
-			if i.Time > t1 {
-				break
-			}
 		}
 	}
 	return s.past

@@ -19,7 +19,7 @@ func (s *Show) stepForward() {
 // stepBack shows the moment after the last switching event before what is shown.
 func (s *Show) stepBack() {
 	s.playing, s.changed = false, true
-	from, _ := s.tape.span()
+	from, _ := s.tape.Span()
 	t := s.time()
 	at, ok := lastEvent(s.record(from, t), t)
 	if !ok {
@@ -54,7 +54,7 @@ func lastEvent(r []drive.Instant, before float64) (float64, bool) {
 
 // Drag turns what is shown back by dt seconds of the drive; negative goes forward, to the present at most.
 func (s *Show) Drag(dt float64) {
-	from, _ := s.tape.span()
+	from, _ := s.tape.Span()
 	s.playing, s.changed = false, true
 	s.back = min(max(s.back+dt, 0), max(s.drive.Time()-from, 0))
 }

@@ -117,22 +117,26 @@ func (s *Show) Arrange(width, height, ratio float64) Frame {
 	}
 	room := width/cell - margin + 1e-9
 	rows := flow(groups, room)
+	foot := len(rows) // of what the stage leaves free
 	if len(rows) > 2 {
 		more := piece{wish: More, width: 1, on: s.more}
-		if s.more {
+		few := flow([][]piece{groups[0], append(groups[1][:len(groups[1]):len(groups[1])], more)}, room)
+		foot = len(few)
+		if s.more { // over the stage
 			groups[0] = append(groups[0][:len(groups[0]):len(groups[0])], more)
 			rows = flow(groups, room)
 		} else {
-			rows = flow([][]piece{groups[0], append(groups[1][:len(groups[1]):len(groups[1])], more)}, room)
+			rows = few
 		}
 	}
 	f := Frame{cell: vg.Length(cell)}
 	line := cell * 1.12
-	tall := float64(len(rows))*line + 0.2*cell
-	f.strip = vg.Rectangle{Max: vg.Point{X: vg.Length(width), Y: vg.Length(tall)}}
-	f.Stage = vg.Rectangle{Min: vg.Point{Y: vg.Length(tall)}, Max: vg.Point{X: vg.Length(width), Y: vg.Length(height)}}
+	tall := func(rows int) float64 { return float64(rows)*line + 0.2*cell }
+	top := tall(len(rows))
+	f.strip = vg.Rectangle{Max: vg.Point{X: vg.Length(width), Y: vg.Length(top)}}
+	f.Stage = vg.Rectangle{Min: vg.Point{Y: vg.Length(tall(foot))}, Max: vg.Point{X: vg.Length(width), Y: vg.Length(height)}}
 	for r, row := range rows {
-		y := tall - 0.16*cell - float64(r)*line
+		y := top - 0.16*cell - float64(r)*line
 		x := (width - rowWidth(row)*cell) / 2
 		for _, g := range row {
 			for _, p := range g {
