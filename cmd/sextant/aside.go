@@ -1,0 +1,74 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"syscall"
+)
+
+// writeAside lets write fill a file beside the one named, and gives it that name once it is whole: a
+// failure, or Ctrl-C, leaves an older file as it was, and none where there was none. What is no regular
+// file, such as a pipe, is written as it is.
+func writeAside(name string, write func(io.Writer) error) (err error) {
+	if target, err := filepath.EvalSymlinks(name); err == nil {
+		name = target
+	}
+	if info, err := os.Stat(name); err == nil && info.IsDir() {
+		return fmt.Errorf("%s is a folder; give a file", name)
+	} else if err == nil && !info.Mode().IsRegular() {
+		f, err := os.OpenFile(name, os.O_WRONLY, 0)
+		if err != nil {
+			return err
+		}
+		return errors.Join(fill(f, write), f.Close())
+	}
+	part := name + ".part"
+	f, err := os.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is in the way: another run is writing it, or left it when it was killed; remove it", part)
+	}
+	if err != nil {
+		return err
+	}
+	defer removeOnSignal(part)()
+	err = errors.Join(fill(f, write), f.Close())
+	if err == nil {
+		err = os.Rename(part, name)
+	}
+	if err != nil {
+		err = errors.Join(err, os.Remove(part))
+	}
+	return err
+}
+
+func fill(f *os.File, write func(io.Writer) error) error {
+	w := bufio.NewWriter(f)
+	if err := write(w); err != nil {
+		return err
+	}
+	return w.Flush()
+}
+
+// removeOnSignal removes a file and ends the program when it is told to end, until stop is called.
+func removeOnSignal(file string) (stop func()) {
+	told, over := make(chan os.Signal, 1), make(chan struct{})
+	signal.Notify(told, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		select {
+		case <-told:
+			os.Remove(file)
+			os.Exit(failed)
+		case <-over:
+		}
+	}()
+	return func() {
+		signal.Stop(told)
+		close(over)
+	}
+}

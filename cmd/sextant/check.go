@@ -1,0 +1,76 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"sextant/motor/drive"
+)
+
+// checkReport is what --json prints of one file.
+type checkReport struct {
+	File     string          `json:"file"`
+	Title    string          `json:"title"`
+	Findings []findingReport `json:"findings"`
+}
+
+type findingReport struct {
+	File    string `json:"file"`
+	Line    int    `json:"line"` // 0 where the whole file is meant
+	Key     string `json:"key"`
+	Problem string `json:"problem"`
+}
+
+func checkCommand() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "check FILE",
+		Short: "Say what is wrong with a scenario file, line by line",
+		Long: `Read a scenario as the other commands would, and say all that is wrong with it,
+one finding a line, as FILE:LINE: KEY: what is wrong, what is allowed.
+
+FILE is a path, the name of a built-in scenario, or - for standard input.
+The status is 0 when nothing is wrong and 2 when something is.`,
+		Example:           "  sextant check hill.toml",
+		Args:              oneFile,
+		ValidArgsFunction: completeScenario,
+		RunE: func(c *cobra.Command, args []string) error {
+			s, err := openScenario(c, args[0])
+			var findings drive.Findings
+			if err != nil && !errors.As(err, &findings) {
+				return err
+			}
+			if asJSON {
+				err = printJSON(c.OutOrStdout(), reportOf(args[0], s, findings))
+			} else {
+				err = printFindings(c.OutOrStdout(), args[0], s, findings)
+			}
+			if err == nil && len(findings) > 0 {
+				return errShown
+			}
+			return err
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	return cmd
+}
+
+func reportOf(file string, s drive.Scenario, findings drive.Findings) checkReport {
+	r := checkReport{File: file, Title: s.Title, Findings: []findingReport{}}
+	for _, f := range findings {
+		r.Findings = append(r.Findings, findingReport{f.File, f.Line, f.Key, f.Err.Error()})
+	}
+	return r
+}
+
+func printFindings(w io.Writer, file string, s drive.Scenario, findings drive.Findings) error {
+	if len(findings) > 0 {
+		_, err := fmt.Fprintln(w, findings)
+		return err
+	}
+	_, err := fmt.Fprintf(w, "%s: nothing is wrong\n", file)
+	return err
+}

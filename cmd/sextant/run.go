@@ -1,0 +1,75 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"sextant/inverter/pattern"
+	"sextant/motor/drive"
+)
+
+// The exit statuses, which scripts read.
+const (
+	done   = 0
+	failed = 1 // the work
+	wrong  = 2 // the command line or an input file
+)
+
+// run is the program: it does what args say and returns the exit status.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	began := false // whether the command line was understood
+	root := rootCommand(&began)
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.Execute()
+	if err == nil {
+		return done
+	}
+	complain(stderr, err)
+	if !began || isInputError(err) {
+		return wrong
+	}
+	return failed
+}
+
+// A usageError says that the command line asks for what cannot be.
+type usageError struct{ error }
+
+func (e usageError) Unwrap() error { return e.error }
+
+// usage returns a usageError.
+func usage(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+// errShown stands for findings that are on the screen already.
+var errShown = usageError{errors.New("")}
+
+// isInputError reports whether the command line or a file is to blame.
+func isInputError(err error) bool {
+	var findings drive.Findings
+	var asked usageError
+	return errors.As(err, &findings) || errors.As(err, &asked)
+}
+
+// complain prints err, findings as they are and all else under the program's name, one a line.
+func complain(stderr io.Writer, err error) {
+	var findings drive.Findings
+	switch {
+	case errors.As(err, &findings):
+		fmt.Fprintln(stderr, findings)
+	case err.Error() != "":
+		fmt.Fprintln(stderr, "sextant:", strings.ReplaceAll(err.Error(), "\n", " "))
+	}
+}
+
+// flagError turns what is wrong with a setting into what is wrong with the flag of that name.
+func flagError(err error) error {
+	var setting *pattern.SettingError
+	if errors.As(err, &setting) {
+		return usage("--%s: %s", strings.ReplaceAll(setting.Key, "_", "-"), setting.Problem)
+	}
+	return usageError{err}
+}

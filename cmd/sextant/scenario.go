@@ -1,0 +1,41 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"sextant/motor/drive"
+)
+
+// openScenario reads the scenario that FILE means: a path, a built-in name, or - for standard input.
+func openScenario(c *cobra.Command, file string) (drive.Scenario, error) {
+	if file != "-" {
+		return drive.Open(file)
+	}
+	data, err := drive.ReadAll(c.InOrStdin())
+	if err != nil {
+		return drive.Scenario{}, drive.Findings{{File: "-", Err: err}}
+	}
+	return drive.Load("-", data)
+}
+
+// oneFile is the arguments of commands that read a scenario.
+func oneFile(c *cobra.Command, args []string) error {
+	switch len(args) {
+	case 0:
+		return errors.New(c.Name() + " reads a scenario: give a file, or a name that \"sextant list scenarios\" shows")
+	case 1:
+		return nil
+	}
+	return fmt.Errorf("%s reads one scenario, not %d", c.Name(), len(args))
+}
+
+// completeScenario offers the built-in names, and files.
+func completeScenario(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return drive.Scenarios(), cobra.ShellCompDirectiveDefault
+}
