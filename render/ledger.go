@@ -161,13 +161,18 @@ func (p *pen) ledgerMoving() {
 	if !b.lines {
 		return
 	}
-	for k, r := range [...][2]string{
+	readings := [...][2]string{
+		{"link", quantity(now.Link, "V")},
 		{"speed", figures(now.RPM(), 5000) + " rpm"},
 		{"torque", quantity(now.Torque, "N m")},
 		{"current d", quantity(now.ID, "A")},
 		{"current q", quantity(now.IQ, "A")},
-		{"link", quantity(now.Link, "V")},
-	} {
+	}
+	shown := readings[:]
+	if p.passive() {
+		shown = readings[:1]
+	}
+	for k, r := range shown {
 		at := b.reading(k)
 		p.write(r[0], label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: at}, size: l.small, color: p.ink.muted})
 		p.write(r[1], label{at: vg.Point{X: l.Ledger.Max.X - b.margin, Y: at}, size: l.small * 1.1, align: right, color: p.ink.text, bold: true, room: 14 * l.unit})

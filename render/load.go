@@ -1,6 +1,7 @@
 package render
 
 import (
+	"image/color"
 	"math"
 
 	"gonum.org/v1/plot/vg"
@@ -8,45 +9,56 @@ import (
 	"sextant/inverter"
 )
 
-// loadStill draws a passive load as a star whose arms lie along the phases' axes: a resistor (a frame) and
-// an inductor (a filled bar, as IEC 60617 allows) in each.
+// loadStill draws a passive load at rest.
 func (p *pen) loadStill(f frame) {
 	for _, ph := range inverter.Phases {
-		a := ph.Axis()
-		p.line(0.22*f.u, p.ink.wire, polar(f.origin, 3*f.u, a), polar(f.origin, 12.8*f.u, a))
-		p.bar(f, a, 4.2, 7, 0.9)
-		p.fill(p.ink.wire)
-		p.bar(f, a, 8.2, 11, 0.9)
-		p.fill(p.ink.panel)
-		p.stroke(0.3*f.u, p.ink.wire)
-		at := polar(f.origin, 13.2*f.u, a)
-		p.disc(at, 1.5*f.u, p.ink.phase[ph])
-		p.write(ph.String(), label{at: at, size: 2 * f.u, align: centre, color: p.ink.ground, bold: true})
+		p.arm(f, ph, 0.22, p.ink.wire)
+		at := polar(f.origin, armR*f.u, ph.Axis())
+		p.disc(at, 1.6*f.u, p.ink.phase[ph])
+		p.write(ph.String(), label{at: at, size: 2.2 * f.u, align: centre, color: p.ink.ground, bold: true})
 	}
+}
+
+const armR = 13.6 // terminals of the load
+
+// arm draws a phase of the load along its axis, from the star point to its terminal: an inductor (a filled bar,
+// as IEC 60617 allows) and a resistor (a frame).
+func (p *pen) arm(f frame, ph inverter.Phase, width vg.Length, c color.Color) {
+	a := ph.Axis()
+	p.line(width*f.u, c, f.origin, polar(f.origin, (armR-1.6)*f.u, a))
+	p.bar(f, a, 4.4, 7.4, 0.95)
+	p.fill(c)
+	p.bar(f, a, 8.6, 11.6, 0.95)
+	p.fill(p.ink.panel)
+	p.stroke(max(0.3, width/2)*f.u, c)
 }
 
 // bar starts a path with a rectangle along the direction a, between two distances and a half-width.
 func (p *pen) bar(f frame, a float64, from, to, half vg.Length) {
 	p.start()
 	side := a + math.Pi/2
-	p.polygon(
-		polar(polar(f.origin, from*f.u, a), half*f.u, side), polar(polar(f.origin, to*f.u, a), half*f.u, side),
-		polar(polar(f.origin, to*f.u, a), -half*f.u, side), polar(polar(f.origin, from*f.u, a), -half*f.u, side),
-	)
+	near, far := polar(f.origin, from*f.u, a), polar(f.origin, to*f.u, a)
+	p.polygon(polar(near, half*f.u, side), polar(far, half*f.u, side), polar(far, -half*f.u, side), polar(near, -half*f.u, side))
 }
 
-// loadMoving lights each arm with an arrow as wide as its current is strong, inwards when positive.
+// loadMoving lights each arm that carries current and shows its sense beside it.
 func (p *pen) loadMoving(f frame) {
 	for _, ph := range inverter.Phases {
 		i := p.v.Now.Current[ph]
-		w := reach(math.Abs(i), p.scales.Current, 0.8)
-		if w < 0.05 {
+		w := reach(math.Abs(i), p.scales.Current, 1.1)
+		if w < 0.03 {
 			continue
 		}
-		from, to := polar(f.origin, 12.2*f.u, ph.Axis()+0.17), polar(f.origin, 3.2*f.u, ph.Axis()+0.6)
+		p.arm(f, ph, max(w, 0.25), p.ink.phase[ph])
+		from, to := p.beside(f, ph, 11.4), p.beside(f, ph, 7.4)
 		if i < 0 {
 			from, to = to, from
 		}
-		p.arrow(from, to, w*f.u, p.ink.phase[ph])
+		p.arrow(from, to, 0.55*f.u, p.ink.phase[ph])
 	}
+}
+
+// beside returns a point two units to the left of an arm.
+func (p *pen) beside(f frame, ph inverter.Phase, r vg.Length) vg.Point {
+	return polar(polar(f.origin, r*f.u, ph.Axis()), 2.2*f.u, ph.Axis()+math.Pi/2)
 }

@@ -29,7 +29,7 @@ func figures(x, scale float64) string {
 		return strconv.FormatFloat(x, 'e', 2, 64)
 	}
 	s := strconv.FormatFloat(x, 'f', decimals, 64)
-	if x < 0 && math.Round(x*math.Pow10(decimals)) == 0 {
+	if math.Signbit(x) && math.Round(x*math.Pow10(decimals)) == 0 {
 		return s[1:] // no "-0.0"
 	}
 	return s

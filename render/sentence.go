@@ -33,6 +33,11 @@ func Sentence(now *drive.Instant, s *drive.Scenario) string {
 		b.WriteString(", ")
 		b.WriteString(d)
 	}
+	if now.Supply < 0 && now.Power.Supply < 0 {
+		b.WriteString("; ")
+		b.WriteString(quantity(-now.Supply, "A"))
+		b.WriteString(" flows back into the supply")
+	}
 	b.WriteString("; the field points to ")
 	field := now.CurrentVector().Angle()
 	b.WriteString(degrees(field))
@@ -97,7 +102,7 @@ func peakOf(x inverter.ABC) float64 {
 
 func turning(now *drive.Instant) bool { return math.Abs(now.Speed) > 1e-9 }
 
-// pathWords says where the current enters and leaves, and whether the supply has part in it.
+// pathWords says where the current enters and leaves, or that it circulates past the supply.
 func pathWords(now *drive.Instant, f flow) string {
 	w := quantity(f.total, "A")
 	switch {
@@ -106,12 +111,7 @@ func pathWords(now *drive.Instant, f flow) string {
 	case every(now, inverter.Way.Upper):
 		return w + " circulates by the upper rail, in at " + join(f.in) + ", out at " + join(f.out)
 	}
-	verb := "leaves"
-	w += " enters at " + join(f.in) + " and " + verb + " at " + join(f.out)
-	if now.Supply < 0 && now.Power.Supply < 0 {
-		w += ", " + quantity(-now.Supply, "A") + " flows back into the supply"
-	}
-	return w
+	return w + " enters at " + join(f.in) + " and leaves at " + join(f.out)
 }
 
 // every reports whether all legs that carry current do it on one side.
@@ -143,7 +143,7 @@ func diodeWords(now *drive.Instant) string {
 		}
 		return "at " + legs[0].String() + " by the " + side + " diode"
 	case 3:
-		return "all of it by diodes"
+		return "all by diodes"
 	default:
 		return "at " + join(legs) + " by diodes"
 	}

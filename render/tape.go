@@ -277,18 +277,15 @@ func (p *pen) timeAxis(w window) {
 		origin = w.now
 	}
 	scale, unit := 1.0, "s"
-	switch {
-	case step < 0.9e-6:
+	switch largest := max(math.Abs(w.from-origin), math.Abs(w.to-origin)); {
+	case largest < 1e-6:
 		scale, unit = 1e9, "ns"
-	case step < 0.9e-3:
+	case largest < 1e-3:
 		scale, unit = 1e6, "µs"
-	case step < 0.9:
+	case largest < 1:
 		scale, unit = 1e3, "ms"
 	}
-	decimals := 0
-	if s := step * scale; s < 1 {
-		decimals = 1
-	}
+	decimals := max(0, int(math.Ceil(-math.Log10(step*scale)-1e-9)))
 	first := max(math.Ceil((w.from-origin)/step), math.Ceil(-origin/step)) // no time before 0
 	p.start()
 	for k := first; origin+k*step <= w.to; k++ {

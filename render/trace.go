@@ -44,6 +44,9 @@ type span struct{ from, to int }
 // arm's length. Only how a line is drawn depends on it.
 const columns = 600
 
+// fewEnough instants in a column are all drawn, so that steps are upright.
+const fewEnough = 6
+
 // sample sorts the tape's instants within the window, and one on either side of it, into columns.
 func (p *pen) sample(w window) {
 	tape := p.v.Tape
@@ -93,6 +96,12 @@ func (p *pen) wave(w window, k *laneKind, s *strip, r vg.Rectangle, full float64
 	t := tracer{p: p, w: w, dash: dash}
 	tape := p.v.Tape
 	for _, c := range p.spans {
+		if c.to-c.from <= fewEnough {
+			for i := c.from; i < c.to; i++ {
+				t.to(tape[i].Time, level(k, r, s.value(&tape[i]), full))
+			}
+			continue
+		}
 		lo, hi := c.from, c.from
 		least, greatest := s.value(&tape[lo]), s.value(&tape[hi])
 		for i := c.from + 1; i < c.to; i++ {

@@ -62,6 +62,7 @@ person.`,
 		runCommand(),
 		listCommand(),
 		checkCommand(),
+		stillCommand(),
 		serveCommand(),
 		manCommand(),
 		versionCommand(),
@@ -95,4 +96,11 @@ func flagHint(c *cobra.Command, err error) error {
 		return fmt.Errorf("%s has no flag --%s; did you mean --%s?", c.CommandPath(), unknown.GetSpecifiedName(), near)
 	}
 	return fmt.Errorf("%s has no flag --%s (\"%s --help\" lists them)", c.CommandPath(), unknown.GetSpecifiedName(), c.CommandPath())
+}
+
+// optional leaves the defaults of flags out of the help, where they say no more than that nothing is given.
+func optional(cmd *cobra.Command, flags ...string) {
+	for _, name := range flags {
+		cmd.Flags().Lookup(name).DefValue = ""
+	}
 }

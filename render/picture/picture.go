@@ -1,0 +1,107 @@
+package picture
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgsvg"
+
+	"sextant/inverter/pattern"
+	"sextant/motor/drive"
+	"sextant/render"
+)
+
+const (
+	// turns is how many electrical turns the tape shows, sampled perTurn times each between events.
+	turns, perTurn = 1.5, 400
+	// capacity bounds the tape in instants.
+	capacity = 200_000
+	// idleSpan is the tape's span in s where nothing turns.
+	idleSpan = 0.02
+	// beyond is the part of the span that is run on past the picture's time, for the tape right of its
+	// now-line.
+	beyond = 0.06
+)
+
+// ErrTooLate says that a picture's time is out of reach.
+var ErrTooLate = fmt.Errorf("out of reach: a picture's time starts at 0 and at most %g switching events may lie before it", drive.MostEvents)
+
+// At runs s from its start to t seconds and returns the view of it then. It fails with [ErrTooLate], and as the
+// drive does.
+func At(s drive.Scenario, t float64) (*render.View, error) {
+	if !(t >= 0 && t <= math.MaxFloat64) {
+		return nil, fmt.Errorf("%g s: %w", t, ErrTooLate)
+	}
+	span := spanOf(&s)
+	long := s
+	long.Run.Settle, long.Run.Measure = t, span
+	if err := long.Validate(); err != nil && s.Validate() == nil {
+		return nil, fmt.Errorf("%g s: %w", t, ErrTooLate)
+	}
+	d, err := drive.New(s)
+	if err != nil {
+		return nil, err
+	}
+	if err := d.Advance(max(0, t-span)); err != nil {
+		return nil, err
+	}
+	tape := drive.NewTape(capacity, span/(turns*perTurn))
+	d.Watch(tape)
+	if err := d.Advance(t - d.Time()); err != nil {
+		return nil, err
+	}
+	v := &render.View{Scenario: &s, Now: d.Now(), Span: span}
+	// The tape holds what lies behind an event, so it must be run past t; that this may fail is no fault of
+	// the picture's.
+	if d.Advance(beyond*span) == nil {
+		if _, to := tape.Span(); to < t {
+			_ = d.AdvanceToEvent()
+		}
+	}
+	v.Tape = tape.Between(t-span-span/perTurn, t+beyond*span)
+	return v, nil
+}
+
+// spanOf returns how much time the tape shows of s.
+func spanOf(s *drive.Scenario) float64 {
+	f := s.Shaft.Speed
+	if s.Shaft.Free {
+		f = s.Shaft.StartSpeed
+	}
+	f *= float64(s.Machine.PolePairs) / (2 * math.Pi)
+	if s.Gating.Follow == drive.Clock && s.Gating.Kind < pattern.AllOff {
+		f = s.Gating.Frequency
+	}
+	if f = math.Abs(f); f > 0 {
+		return turns / f
+	}
+	return idleSpan
+}
+
+// Write draws v as a picture of a format and size; text scales its text.
+func Write(w io.Writer, f Format, size Size, text float64, v *render.View) error {
+	const point = 72.0 / 96
+	width, height := vg.Length(size.Width)*point, vg.Length(size.Height)*point
+	l := render.Arrange(vg.Rectangle{Max: vg.Point{X: width, Y: height}}, text)
+	var c vg.CanvasWriterTo
+	switch f {
+	case PNG:
+		c = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(96))}
+	case SVG:
+		c = vgsvg.NewWith(vgsvg.UseWH(width, height), vgsvg.EmbedFonts(true))
+	case PDF:
+		title := ""
+		if v.Scenario != nil {
+			title = v.Scenario.Title
+		}
+		c = newPDF(width, height, title)
+	default:
+		return fmt.Errorf("%v is no kind of picture", f)
+	}
+	render.Draw(c, l, v)
+	_, err := c.WriteTo(w)
+	return err
+}
