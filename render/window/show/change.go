@@ -109,7 +109,7 @@ func (s *Show) turnPattern(step int) {
 }
 
 // setPattern makes k the pattern, and gives it what it needs and the scenario has not: a carrier 21 times
-// the fundamental and the modulation 0.8, or the gates as they are.
+// the fundamental and as much modulation as stays linear, or the gates as they are.
 func (s *Show) setPattern(g *drive.Gating, k pattern.Kind) {
 	g.Kind, g.Follow = k, drive.Clock
 	g.Sampling = pattern.Default
@@ -117,7 +117,7 @@ func (s *Show) setPattern(g *drive.Gating, k pattern.Kind) {
 		g.CarrierRatio = 21
 	}
 	if k.Compares() && g.Modulation == 0 {
-		g.Modulation = 0.8
+		g.Modulation = math.Floor(100*k.Linear()) / 100
 	}
 	if k == pattern.PulsedLow && g.Duty == 0 {
 		g.Duty = 0.5
@@ -134,7 +134,7 @@ func (s *Show) scaleFrequency(factor float64) {
 	}
 	follows := false
 	s.change(func(sc *drive.Scenario) {
-		sc.Gating.Frequency = round3(sc.Gating.Frequency * factor)
+		sc.Gating.Frequency = round(sc.Gating.Frequency * factor, 3)
 		if follows = sc.Machine.Kind == motor.PermanentMagnet && !sc.Shaft.Free && sc.Shaft.Speed != 0; follows {
 			// A held shaft that kept its speed would fall out of step with the field.
 			sc.Shaft.Speed *= sc.Gating.Frequency / s.drive.Scenario().Gating.Frequency
@@ -166,7 +166,7 @@ func (s *Show) addModulation(by float64) {
 }
 
 func (s *Show) scaleSupply(factor float64) {
-	s.change(func(sc *drive.Scenario) { sc.Supply.Voltage = round3(sc.Supply.Voltage * factor) },
+	s.change(func(sc *drive.Scenario) { sc.Supply.Voltage = round(sc.Supply.Voltage * factor, 3) },
 		func(sc *drive.Scenario) string { return fmt.Sprintf("Supply: %s V.", number(sc.Supply.Voltage)) })
 }
 
@@ -231,9 +231,9 @@ func (s *Show) hand(g inverter.Gates) {
 	})
 }
 
-// round3 rounds to three figures.
-func round3(x float64) float64 {
-	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
+// round rounds to so many figures.
+func round(x float64, figures int) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', figures, 64), 64)
 	if err != nil {
 		return x
 	}
@@ -241,7 +241,7 @@ func round3(x float64) float64 {
 }
 
 // number returns x to three figures, without an exponent.
-func number(x float64) string { return strconv.FormatFloat(round3(x), 'f', -1, 64) }
+func number(x float64) string { return strconv.FormatFloat(round(x, 3), 'f', -1, 64) }
 
 // sentence returns an error as a sentence.
 func sentence(err error) string {

@@ -99,13 +99,19 @@ func (b brush) cell(c *cell, h vg.Length, pointed Wish) {
 }
 
 // message shows a text over the foot of the stage.
-func (b brush) message(text string, f *Frame, scale float64) {
-	area := f.Stage.Size()
-	size := max(min(area.X/60, area.Y/34), 13*f.cell/44) * vg.Length(scale)
+func (b brush) message(text string, frame *Frame, scale float64) {
+	area := frame.Stage.Size()
+	size := max(min(area.X/60, area.Y/34), 13*frame.cell/44) * vg.Length(scale)
 	width := min(area.X*0.92, 46*size)
-	lines := wrap(text, face(size, xfont.WeightNormal), width-2*size)
+	f := face(size, xfont.WeightNormal)
+	lines := wrap(text, f, width-2*size)
+	longest := vg.Length(0)
+	for _, line := range lines {
+		longest = max(longest, f.Width(line))
+	}
+	width = min(width, longest+2*size)
 	tall := size * (1.35*vg.Length(len(lines)) + 0.9)
-	x, y := f.Stage.Min.X+(area.X-width)/2, f.strip.Max.Y+size*0.6
+	x, y := frame.Stage.Min.X+(area.X-width)/2, frame.strip.Max.Y+size*0.6
 	box := vg.Rectangle{Min: vg.Point{X: x, Y: y}, Max: vg.Point{X: x + width, Y: y + tall}}
 	b.fill(box, b.theme.Panel())
 	b.outline(box, size*0.12, b.theme.Accent())

@@ -3,6 +3,7 @@ package show
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/dustin/go-humanize"
 	"gonum.org/v1/plot/vg"
@@ -94,7 +95,7 @@ func seconds(t float64) string {
 	if prefix == "" && x == 1 {
 		return "1 s"
 	}
-	return fmt.Sprintf("%.2g %ss", x, prefix)
+	return strconv.FormatFloat(round(x, 2), 'f', -1, 64) + " " + prefix + "s"
 }
 
 // Arrange lays out a window of the given size in pixels, of which ratio make a pixel as a fingertip and an
