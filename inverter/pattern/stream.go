@@ -57,8 +57,9 @@ func (s *Stream) Next() (float64, inverter.Gates) {
 
 // Change runs by other settings from t on, in s, taking any edges up to t first. The angle runs on from
 // where it is, moved by what the new phase differs from the old; the carrier runs on too. Where the new
-// pattern wants other gates at t, the next edge is at t; its turn-ons obey the new dead time. It fails, and
-// changes nothing, for settings that [Settings.Validate] refuses and for a t before the last edge.
+// pattern wants other gates at t, the next edge is at t; its turn-ons obey the new dead time. A sampled
+// reference is that of the last sampling instant, as if the new settings had held then. Change fails, and
+// alters nothing, for settings that [Settings.Validate] refuses and for a t before the last edge.
 func (s *Stream) Change(t float64, to Settings) error {
 	if err := to.Validate(); err != nil {
 		return err

@@ -13,6 +13,9 @@ const SixStepModulation = 4 / math.Pi
 
 const sixStepMargin = 1e-5
 
+// slowest and fastest bound all frequencies, in Hz, so that no time overflows.
+const slowest, fastest = 1e-9, 1e9
+
 // lowest is the least ratio of carrier to fundamental. One below 1 is of no use, but it is well defined.
 const lowest = 0.1
 
@@ -42,6 +45,9 @@ func (s Settings) Validate() error {
 		if math.IsNaN(x.value) || math.IsInf(x.value, 0) {
 			return wrong(x.key, "is not a finite number")
 		}
+	}
+	if f := math.Abs(s.Frequency); f != 0 && (f < slowest || f > fastest) {
+		return wrong("frequency", "%g Hz is out of range; give 0, or %g to %g Hz either way", s.Frequency, slowest, fastest)
 	}
 	if s.DeadTime < 0 {
 		return wrong("dead_time", "%g s is negative; give 0 or more", s.DeadTime)
@@ -88,8 +94,8 @@ func (s Settings) validateCarrier() error {
 	if f < lowest*math.Abs(s.Frequency) {
 		return wrong(key, "a carrier of %g Hz is too slow for a fundamental of %g Hz; give at least %g times that", f, s.Frequency, lowest)
 	}
-	if f < 1e-9 || f > 1e12 {
-		return wrong(key, "a carrier of %g Hz is out of range; give 1e-9 to 1e12 Hz", f)
+	if f < slowest || f > fastest {
+		return wrong(key, "a carrier of %g Hz is out of range; give %g to %g Hz", f, slowest, fastest)
 	}
 	return nil
 }
