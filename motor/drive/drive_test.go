@@ -41,10 +41,11 @@ func turning(m motor.Machine, kind pattern.Kind, v, n float64, settle, measure f
 	}
 }
 
-// simulate runs s and checks its energy account.
+// simulate runs s under the eyes of a law and checks its energy account.
 func simulate(t *testing.T, s Scenario, observers ...Observer) Summary {
 	t.Helper()
-	sum, err := Simulate(s, observers...)
+	l := newLaw(t.Errorf, s)
+	sum, err := Simulation{Scenario: s, Settling: []Observer{l}, Window: append(observers, l)}.Run()
 	if err != nil {
 		t.Fatal(err)
 	}
