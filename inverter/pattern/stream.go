@@ -30,9 +30,6 @@ func New(s Settings) (Stream, error) {
 	return x, nil
 }
 
-// Settings returns what the stream runs by.
-func (s *Stream) Settings() Settings { return s.settings }
-
 // Gates returns the switches on after the last edge taken.
 func (s *Stream) Gates() inverter.Gates { return s.dead.gates }
 
