@@ -29,7 +29,17 @@ const (
 	Delta
 )
 
+// An EMF is the shape of the voltage that the turning magnet makes. It prints as files have it.
+type EMF uint8
+
+// The shapes: a sine, or flat tops of 120 degrees, as in machines made for six-step gating.
+const (
+	Sine EMF = iota
+	Trapezoid
+)
+
 var (
+	emfNames        = [2]string{"sine", "trapezoid"}
 	kindNames       = [2]string{"permanent-magnet", "passive"}
 	connectionNames = [2]string{"star", "delta"}
 )
@@ -60,6 +70,19 @@ func (c *Connection) UnmarshalText(text []byte) error {
 	return err
 }
 
+// String returns the shape's name.
+func (e EMF) String() string { return nameOf(emfNames[:], int(e), "EMF") }
+
+// MarshalText returns the shape's name.
+func (e EMF) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
+
+// UnmarshalText reads "sine" or "trapezoid" and refuses all else.
+func (e *EMF) UnmarshalText(text []byte) error {
+	i, err := indexOf(emfNames[:], text, "a shape of EMF")
+	*e = EMF(i)
+	return err
+}
+
 func nameOf(names []string, i int, kind string) string {
 	if i < len(names) {
 		return names[i]
@@ -86,6 +109,7 @@ type Machine struct {
 	InductanceD float64 // H
 	InductanceQ float64 // H
 	FluxLinkage float64 // peak, Wb
+	EMF         EMF     // a trapezoid's top is as high as the sine's peak would be
 }
 
 // Star returns the star-connected machine that its terminals cannot tell from m: for a delta R/3, L/3,

@@ -27,12 +27,15 @@ func (a *Account) count(seg *Segment) {
 	p, n, q := seg.plant, &seg.net, &seg.stride.sums
 	drawn := dot(n.g, q.i)
 	supplied := p.voltage*drawn - p.source*q.quadratic(n.g)
-	if p.capacitance != 0 {
+	switch {
+	case p.refusing:
+		supplied = -p.limit * q.link
+	case p.capacitance != 0:
 		supplied = (p.voltage*q.link - q.link2) / p.source
 	}
 	var copper, bridge float64
 	for k := range n.on {
-		i, i2 := q.phase(k)
+		i, i2 := q.along(p.axes[k])
 		copper += p.resistance[k] * i2
 		bridge += n.on[k].resistance*i2 - n.on[k].offset*i
 	}

@@ -33,6 +33,7 @@ func (s *Scenario) problems() []problem {
 	c.atLeast(0, "supply.voltage", s.Supply.Voltage, "V")
 	c.atLeast(0, "supply.resistance", s.Supply.Resistance, "ohm")
 	c.atLeast(0, "supply.capacitance", s.Supply.Capacitance, "F")
+	c.supply(s.Supply)
 	c.gating(s)
 	c.machine(s.Machine)
 	c.shaft(s)
@@ -72,6 +73,24 @@ func (c *checks) positive(key string, x float64, unit string) {
 	}
 }
 
+func (c *checks) supply(p Supply) {
+	c.atLeast(0, "supply.start_voltage", p.Start, "V")
+	c.atLeast(0, "supply.charge_limit", p.ChargeLimit, "A")
+	bare := p.Capacitance == 0 || p.Resistance == 0
+	const need = "needs a link that its source does not hold by itself: give supply.capacitance and supply.resistance above 0"
+	switch {
+	case p.Refuses && bare:
+		c.add("supply.accepts", "a supply that takes no charge "+need)
+	case p.ChargeLimit > 0 && bare:
+		c.add("supply.charge_limit", "a bound on the charge "+need)
+	case p.StartSet && bare:
+		c.add("supply.start_voltage", "a voltage to start from "+need)
+	}
+	if p.Refuses && p.ChargeLimit > 0 {
+		c.add("supply.charge_limit", "accepts = false says that there is none; give one or the other")
+	}
+}
+
 func (c *checks) gating(s *Scenario) {
 	g := s.Gating
 	settings := g.Settings
@@ -96,6 +115,19 @@ func (c *checks) gating(s *Scenario) {
 	}
 	c.settings(settings)
 	c.finite("gating.advance", g.Advance)
+	c.atLeast(0, "gating.bandwidth", g.Bandwidth, "Hz")
+	c.atLeast(0, "gating.speed_bandwidth", g.SpeedBandwidth, "Hz")
+	c.atLeast(0, "gating.ramp", g.Ramp, "Hz/s")
+	c.atLeast(0, "gating.boost", g.Boost, "")
+	c.finite("gating.speed_command", g.SpeedCommand)
+	c.speedLoop(s)
+	c.ramp(g)
+	if g.Follow == Rotor && g.Chop < 1 && g.Carrier == 0 {
+		c.add("gating.chop", "chopping needs a carrier, like carrier = \"8 kHz\"")
+	}
+	if top := g.Carrier / 6; g.Follow == Current && g.Carrier > 0 && g.Bandwidth > top {
+		c.add("gating.bandwidth", "%g Hz is more than a sixth of the carrier, which samples cannot close; give %g Hz or less", g.Bandwidth, top)
+	}
 	c.finite("gating.id", g.ID)
 	c.finite("gating.iq", g.IQ)
 	if c.finite("gating.chop", g.Chop) && (g.Chop < 0 || g.Chop > 1) {
@@ -134,6 +166,37 @@ func (c *checks) settings(s pattern.Settings) {
 	}
 }
 
+func (c *checks) speedLoop(s *Scenario) {
+	g := s.Gating
+	if !g.SpeedLoop {
+		return
+	}
+	switch {
+	case g.Follow != Current:
+		c.add("gating.speed_command", "a speed loop commands iq; give follow = \"current\"")
+	case !s.Shaft.Free:
+		c.add("gating.speed_command", "the shaft is held; give shaft.free = true")
+	case s.Machine.FluxLinkage == 0 && s.Machine.InductanceD == s.Machine.InductanceQ:
+		c.add("gating.speed_command", "a machine without magnet and saliency makes no torque to control")
+	}
+	c.positive("gating.current_limit", g.CurrentLimit, "A")
+}
+
+func (c *checks) ramp(g Gating) {
+	switch {
+	case g.Ramp == 0 && g.Boost != 0:
+		c.add("gating.boost", "goes with a ramp; give ramp, like \"25 Hz/s\"")
+	case g.Ramp == 0:
+	case g.Follow != Clock:
+		c.add("gating.ramp", "only a clock ramps its frequency; leave it out, or give follow = \"clock\"")
+	case !g.Kind.Compares() || g.Carrier == 0:
+		c.add("gating.ramp", "needs a carrier pattern, like space-vector, with carrier in Hz")
+	}
+	if top := g.Kind.Linear(); g.Boost > top {
+		c.add("gating.boost", "%g is out of range; give 0 to %.4g", g.Boost, top)
+	}
+}
+
 func (c *checks) machine(m motor.Machine) {
 	c.atLeast(0, "machine.resistance", m.Resistance, "ohm")
 	if m.Kind == motor.Passive {
@@ -149,6 +212,14 @@ func (c *checks) machine(m motor.Machine) {
 	c.positive("machine.inductance_d", m.InductanceD, "H")
 	c.positive("machine.inductance_q", m.InductanceQ, "H")
 	c.atLeast(0, "machine.flux_linkage", m.FluxLinkage, "Wb")
+	if m.EMF == motor.Trapezoid {
+		if m.Connection == motor.Delta {
+			c.add("machine.emf", "trapezoidal windings in delta drive a current around themselves, which this model leaves out; give connection = \"star\"")
+		}
+		if m.InductanceD != m.InductanceQ {
+			c.add("machine.emf", "a trapezoid goes with equal inductance_d and inductance_q")
+		}
+	}
 	if m.PolePairs < 1 || m.PolePairs > 1000 {
 		c.add("machine.pole_pairs", "%d is out of range; give 1 to 1000", m.PolePairs)
 	}
@@ -161,6 +232,8 @@ func (c *checks) shaft(s *Scenario) {
 	c.finite("shaft.start_angle", h.StartAngle)
 	c.finite("shaft.load_torque", h.LoadTorque)
 	c.atLeast(0, "shaft.friction", h.Friction, "N m s/rad")
+	c.atLeast(0, "shaft.coulomb_friction", h.Coulomb, "N m")
+	c.atLeast(0, "shaft.quadratic_load", h.Quadratic, "N m s2/rad2")
 	switch {
 	case h.Free && s.Machine.Kind == motor.Passive:
 		c.add("shaft.free", "a passive load has no shaft; leave it out")

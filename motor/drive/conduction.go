@@ -21,7 +21,7 @@ func (n *network) conduct(s *state, legs *[3]leg, p *plant, tiny float64, begun 
 	still := [3]bool{true, true, true} // carries nothing at this instant
 	carrying := 0
 	for k := range legs {
-		switch i := dot(axes[k], s.i); {
+		switch i := dot(p.axes[k], s.i); {
 		case i > tiny:
 			sign[k], still[k] = 1, false
 		case i < -tiny:
@@ -84,9 +84,9 @@ func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [
 		return
 	}
 	sin, cos := math.Sincos(s.theta)
-	di, _ := n.slope(s.i, s.link, sin, cos, p.pairs*s.speed, p)
+	di, _, _ := n.slope(s.i, s.link, s.theta, sin, cos, p.pairs*s.speed, p)
 	for k := range legs {
-		if still[k] && sign[k] > 0 && legs[k].tight() && !legs[k].plain() && dot(axes[k], di) < 0 {
+		if still[k] && sign[k] > 0 && legs[k].tight() && !legs[k].plain() && dot(p.axes[k], di) < 0 {
 			sign[k], changed = -1, true
 		}
 	}
@@ -104,7 +104,7 @@ func (p *plant) slack() float64 { return 1e-9 * p.voltage }
 // lest some leg take it; and those two legs.
 func (p *plant) gap(s *state, legs *[3]leg) (gap float64, source, sink inverter.Phase) {
 	link := p.linkVoltage(s, 0)
-	e := p.magnet(s).ABC()
+	e := p.emf(s)
 	least, most := math.Inf(-1), math.Inf(1)
 	for k := range legs {
 		if l := legs[k].source.level(link) - e[k]; l > least {
@@ -131,16 +131,16 @@ func (n *network) room(s *state, legs *[3]leg, p *plant) (low, high float64) {
 func (n *network) float(s *state, p *plant) float64 {
 	sin, cos := math.Sincos(s.theta)
 	omega := p.pairs * s.speed
-	w, _ := p.pull(s.i, inverter.Vector{}, sin, cos, omega) // w less u: what turning alone does
-	di, _ := n.slope(s.i, s.link, sin, cos, omega, p)
+	w, _, _ := p.pull(s.i, inverter.Vector{}, s.theta, sin, cos, omega) // w less u: what turning alone does
+	di, _, _ := n.slope(s.i, s.link, s.theta, sin, cos, omega, p)
 	dd, dq := cos*di.Alpha+sin*di.Beta, cos*di.Beta-sin*di.Alpha
 	ud, uq := p.ld*dd-w.D, p.lq*dq-w.Q
-	change := dot(axes[n.idle], inverter.Vector{Alpha: cos*ud - sin*uq, Beta: sin*ud + cos*uq})
+	change := dot(p.axes[n.idle], inverter.Vector{Alpha: cos*ud - sin*uq, Beta: sin*ud + cos*uq})
 	sum := 0.0
 	link := p.linkVoltage(s, dot(n.g, s.i))
 	for k := range n.on {
 		if inverter.Phase(k) != n.idle {
-			i := dot(axes[k], s.i)
+			i := dot(p.axes[k], s.i)
 			sum += n.on[k].level(link) - (n.on[k].resistance+p.resistance[k])*i
 		}
 	}
@@ -151,7 +151,7 @@ func (n *network) float(s *state, p *plant) float64 {
 // on, along the direction b left to them, is kept: b·L i' = b·L i.
 func (p *plant) clear(s *state, k inverter.Phase) {
 	sin, cos := math.Sincos(s.theta)
-	b := inverter.Vector{Alpha: -axes[k].Beta, Beta: axes[k].Alpha}
+	b := inverter.Vector{Alpha: -p.axes[k].Beta, Beta: p.axes[k].Alpha}
 	bd, bq := cos*b.Alpha+sin*b.Beta, cos*b.Beta-sin*b.Alpha
 	dq := p.dq(s)
 	x := (bd*p.ld*dq.D + bq*p.lq*dq.Q) / (bd*bd*p.ld + bq*bq*p.lq)

@@ -8,7 +8,6 @@ import (
 	"math"
 
 	"sextant/inverter"
-	"sextant/inverter/pattern"
 )
 
 // A Drive is a bridge, its supply and its machine at a present time, and can be carried on from there.
@@ -17,12 +16,14 @@ import (
 type Drive struct {
 	scenario Scenario
 	plant    plant
-	stream   pattern.Stream
+	gate     gate
 	wiring   wiring
 	now      float64 // s
 	seg      Segment // T0 <= now <= T1, not yet shown to the watchers
-	ending   ending  // how seg ends, where a leg ends it
-	ends     bool
+	ending   ending  // how seg ends, where the state itself ends it
+	lag      lag
+	notices  []Notice
+	refused  bool // and told so
 	watchers []Observer
 	account  Account
 	events   int
@@ -57,15 +58,18 @@ func New(s Scenario) (*Drive, error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	stream, err := pattern.New(s.gatingSettings())
-	if err != nil {
-		return nil, err
-	}
-	d := &Drive{scenario: s, plant: newPlant(&s), stream: stream, stop: math.Inf(1), reach: longest}
+	d := &Drive{scenario: s, plant: newPlant(&s), stop: math.Inf(1), reach: longest}
 	d.seg.plant = &d.plant
 	i, _ := s.Run.InitialCurrents.Clarke()
 	st := state{i: i, theta: s.Shaft.StartAngle, speed: s.startSpeed(), link: s.Supply.Voltage}
+	if s.Supply.StartSet {
+		st.link = s.Supply.Start
+	}
 	d.size = i.Abs()
+	var err error
+	if d.gate, err = newGate(&s, &d.plant, &st); err != nil {
+		return nil, err
+	}
 	if err := d.resume(0, &st); err != nil {
 		return nil, err
 	}
@@ -146,14 +150,14 @@ func (d *Drive) Change(s Scenario) error {
 	st := d.present()
 	next := *d
 	next.scenario, next.plant = s, newPlant(&s)
-	if err := next.stream.Change(d.now, s.gatingSettings()); err != nil {
-		return err
-	}
 	if next.plant.capacitance == 0 || d.plant.capacitance == 0 {
 		st.link = s.Supply.Voltage
 	}
 	if !next.plant.free {
 		st.speed = s.startSpeed()
+	}
+	if err := next.gate.change(d.now, &s, &next.plant, &st); err != nil {
+		return err
 	}
 	next.wiring = wiring{}
 	next.reach = longest
@@ -197,9 +201,10 @@ func (d *Drive) pass() error {
 	t, s := d.seg.T1, d.seg.stride.to
 	s.theta = math.Mod(s.theta, 2*math.Pi*max(d.plant.pairs, 1))
 	d.now = t
-	if d.ends {
-		d.end(&s)
+	if d.ending.cause != nothing {
+		d.end(t, &s)
 	}
+	d.lag.follow(d, t, &s)
 	if err := d.happen(t, &s); err != nil {
 		return err
 	}
@@ -208,7 +213,13 @@ func (d *Drive) pass() error {
 
 // resume starts over at time t with state s: legs, conduction, segment.
 func (d *Drive) resume(t float64, s *state) error {
-	d.ends = false
+	d.ending = ending{}
+	if d.plant.trapezoid {
+		d.plant.flat = newSector(6, 0, s.theta)
+	}
+	d.plant.move(s)
+	d.plant.refusing = d.plant.bounded() && (s.link-d.plant.voltage)/d.plant.source > d.plant.limit
+	d.lag.begin(d, t, s)
 	if err := d.wire(t, s, ^inverter.Gates(0)); err != nil {
 		return err
 	}
@@ -221,7 +232,7 @@ func (d *Drive) resume(t float64, s *state) error {
 // wire gives the legs the characteristics that gates and faults make of them, and settles how they carry
 // their currents. Only the legs of the gates in changed are looked at anew.
 func (d *Drive) wire(t float64, s *state, changed inverter.Gates) error {
-	gates := d.stream.Gates()
+	gates := d.gate.gates()
 	d.seg.gates = gates
 	effective := gates&^d.wiring.dead | d.wiring.shorted
 	if err := effective.Interlock(); err != nil {
@@ -244,13 +255,12 @@ func (d *Drive) wire(t float64, s *state, changed inverter.Gates) error {
 
 // happen lets the gate edges and faults that are due at time t happen.
 func (d *Drive) happen(t float64, s *state) error {
-	var changed inverter.Gates
-	for d.stream.Peek() <= t {
-		before := d.stream.Gates()
-		if _, g := d.stream.Next(); g != before {
-			d.events++
-			changed |= g ^ before
-		}
+	for d.gate.peek() <= t {
+		d.gate.take(t, s, &d.plant, d.plant.linkVoltage(s, dot(d.seg.net.g, s.i)))
+	}
+	changed := d.gate.gates() ^ d.seg.gates
+	if changed != 0 {
+		d.events++
 	}
 	struck, err := d.strike(t, s)
 	if err != nil {
@@ -265,22 +275,41 @@ func (d *Drive) happen(t float64, s *state) error {
 	return d.wire(t, s, changed)
 }
 
-// end lets the leg that ended the segment change how it carries its current.
-func (d *Drive) end(s *state) {
-	d.events++
-	e := d.ending
-	if e.zero {
-		d.plant.clear(s, e.leg)
+// end lets happen what ended the segment.
+func (d *Drive) end(t float64, s *state) {
+	p := &d.plant
+	switch e := d.ending; e.cause {
+	case rotorSteps:
+		d.gate.commute.leave(t, s.theta)
+		return
+	case fluxBends:
+		p.flat.leave(s.theta)
+		return
+	case motionTurns:
+		if p.motion != 0 {
+			s.speed = 0
+		}
+		p.move(s)
+		return
+	case sourceTurns:
+		p.refusing = !p.refusing
+		d.tellRefusal(t)
+		return
+	case currentEnds:
+		p.clear(s, e.leg)
+		fallthrough
+	default:
+		d.events++
+		d.seg.net.conduct(s, &d.seg.legs, p, tiny*d.size, e.begun)
 	}
-	d.seg.net.conduct(s, &d.seg.legs, &d.plant, tiny*d.size, e.begun)
 }
 
 // fill integrates the segment that starts at time t with state s.
 func (d *Drive) fill(t float64, s *state) error {
 	seg := &d.seg
 	seg.T0, seg.traced = t, false
-	d.ends = false
-	until := min(d.stream.Peek(), d.wiring.next(d.scenario.Faults), d.stop)
+	d.ending = ending{}
+	until := min(d.gate.peek(), d.wiring.next(d.scenario.Faults), d.stop)
 	h := d.stretch(s, until-t)
 	for {
 		seg.stride.take(s, h, &seg.net, &d.plant)
@@ -301,7 +330,7 @@ func (d *Drive) fill(t float64, s *state) error {
 	if h < until-t {
 		seg.T1 = t + h
 	}
-	if seg.net.anyGuard || seg.net.tied < 3 {
+	if seg.net.anyGuard || seg.net.tied < 3 || d.watchful() {
 		d.guard(t, s)
 	}
 	d.size = max(d.size, largest(seg.stride.to.i))
@@ -316,7 +345,7 @@ func (d *Drive) fill(t float64, s *state) error {
 // stretch returns how long a stride may be tried.
 func (d *Drive) stretch(s *state, h float64) float64 {
 	h = min(h, d.reach, longest)
-	if n := &d.seg.net; n.anyGuard || n.tied < 3 {
+	if n := &d.seg.net; n.anyGuard || n.tied < 3 || d.watchful() {
 		if turn := math.Abs(s.speed) * d.plant.pairs * h; turn > guardedTurn {
 			h *= guardedTurn / turn
 		}
@@ -327,18 +356,18 @@ func (d *Drive) stretch(s *state, h float64) float64 {
 // guard ends the segment, from t and s on, where a leg stops or starts to carry current.
 func (d *Drive) guard(t float64, s *state) {
 	seg := &d.seg
-	e, found := seg.stride.watch(&seg.net, &seg.legs, &d.plant, grazing*d.size)
-	if !found {
+	e := d.watch()
+	if e.cause == nothing {
 		return
 	}
 	h := e.at * seg.stride.h
 	most := seg.stride.h
 	seg.stride.take(s, h, &seg.net, &d.plant)
-	if e.zero && h > 0 {
+	if e.cause == currentEnds && h > 0 {
 		// The continuous extension is an order less exact than the stride: go where the stride says.
 		for range 4 {
-			i := dot(axes[e.leg], seg.stride.to.i)
-			slope := dot(axes[e.leg], seg.stride.rates[stages-1].i)
+			i := dot(d.plant.axes[e.leg], seg.stride.to.i)
+			slope := dot(d.plant.axes[e.leg], seg.stride.rates[stages-1].i)
 			step := i / slope
 			if slope == 0 || h-step <= 0 || h-step > most {
 				break
@@ -351,7 +380,7 @@ func (d *Drive) guard(t float64, s *state) {
 		}
 	}
 	seg.T1 = t + h
-	d.ending, d.ends = e, true
+	d.ending = e
 }
 
 // miss returns the stride's defect in units of what the tolerance allows.

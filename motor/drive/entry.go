@@ -47,6 +47,30 @@ func (q quantity) text() string {
 	return strconv.Quote(q.of.Text(*q.at))
 }
 
+// given is a slot for a quantity, and for whether there is one.
+type given struct {
+	quantity
+	set *bool
+}
+
+func (g given) read(value any) error {
+	err := g.quantity.read(value)
+	*g.set = *g.set || err == nil
+	return err
+}
+
+// denial is a slot for the opposite of a flag.
+type denial struct{ at *bool }
+
+func (d denial) read(value any) error {
+	yes := !*d.at
+	err := flag{&yes}.read(value)
+	*d.at = !yes
+	return err
+}
+
+func (d denial) text() string { return strconv.FormatBool(!*d.at) }
+
 // both is a slot for a quantity that stands in two places.
 type both struct {
 	quantity

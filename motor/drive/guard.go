@@ -6,65 +6,109 @@ import (
 	"sextant/inverter"
 )
 
-// An ending is where on its way a stride leaves what the legs' branches allow.
+// A trigger is what ends a segment other than a time that was known beforehand.
+type trigger uint8
+
+const (
+	nothing        trigger = iota
+	currentEnds            // a leg's current reaches zero
+	terminalLeaves         // an idle leg's terminal leaves its span
+	spansPart              // with no current anywhere, two legs' spans no longer hold the EMF between them
+	rotorSteps             // the rotor leaves the sixth of a turn that the sensors tell
+	fluxBends              // the rotor comes to a bend of a trapezoidal EMF
+	motionTurns            // a shaft with dry friction stops, or breaks loose
+	sourceTurns            // the source starts or stops to take back all that it may
+)
+
+// An ending is where on its way a stride leaves what its equations hold for.
 type ending struct {
 	at    float64 // part of the stride
+	cause trigger
 	leg   inverter.Phase
-	zero  bool // the leg's current ends; else its terminal leaves its span, or (none tied) some two legs' do
 	begun start
 }
 
-// watch returns the earliest ending of stride st, if it has one. A current that dips below zero by less
-// than graze, in A, has not ended.
-func (st *stride) watch(n *network, legs *[3]leg, p *plant, graze float64) (ending, bool) {
-	first, found := ending{at: 2}, false
+// watch returns the earliest ending of the present stride; its cause is nothing where there is none.
+func (d *Drive) watch() ending {
+	st, n, p, legs := &d.seg.stride, &d.seg.net, &d.plant, &d.seg.legs
+	first := ending{at: 2}
 	keep := func(e ending) {
 		if e.at < first.at {
-			first, found = e, true
+			first = e
 		}
 	}
 	if n.anyGuard {
 		for k := range n.on {
 			if n.guarded[k] {
-				if x, ok := st.currentEnds(n.sign[k], axes[k], graze); ok {
-					keep(ending{at: x, leg: inverter.Phase(k), zero: true})
+				if x, ok := st.currentEnds(n.sign[k], p.axes[k], grazing*d.size); ok {
+					keep(ending{at: x, cause: currentEnds, leg: inverter.Phase(k)})
 				}
 			}
 		}
 	}
-	if n.tied == 3 {
-		return first, found
+	if n.tied == 3 && !d.watchful() {
+		return first
 	}
 	tr := newTrack(st, p)
-	if n.tied == 2 {
-		if legs[n.idle] == cutLeg {
-			return first, found
+	look := func(e ending, margin func(*state) float64) {
+		if x, ok := crossing(func(x float64) float64 {
+			s := tr.at(x)
+			return margin(&s)
+		}); ok {
+			e.at = x
+			keep(e)
 		}
-		for _, sign := range [2]int8{1, -1} {
-			margin := func(x float64) float64 {
-				s := tr.at(x)
-				low, high := n.room(&s, legs, p)
-				if sign > 0 {
-					return low + p.slack()
-				}
-				return high + p.slack()
+	}
+	switch {
+	case n.tied == 2 && legs[n.idle] != cutLeg:
+		look(ending{cause: terminalLeaves, leg: n.idle, begun: start{n.idle, 1}}, func(s *state) float64 {
+			low, _ := n.room(s, legs, p)
+			return low + p.slack()
+		})
+		look(ending{cause: terminalLeaves, leg: n.idle, begun: start{n.idle, -1}}, func(s *state) float64 {
+			_, high := n.room(s, legs, p)
+			return high + p.slack()
+		})
+	case n.tied < 2:
+		look(ending{cause: spansPart, begun: start{sign: 1}}, func(s *state) float64 {
+			gap, _, _ := p.gap(s, legs)
+			return p.slack() - gap
+		})
+	}
+	if d.gate.rule == byRotor {
+		look(ending{cause: rotorSteps}, func(s *state) float64 { return d.gate.commute.sector.inside(s.theta) })
+	}
+	if p.trapezoid {
+		look(ending{cause: fluxBends}, func(s *state) float64 { return p.flat.inside(s.theta) })
+	}
+	if p.free && p.coulomb > 0 {
+		look(ending{cause: motionTurns}, func(s *state) float64 {
+			if p.motion == 0 {
+				return p.coulomb - math.Abs(p.torqueAt(s)-p.load)
 			}
-			if x, ok := crossing(margin); ok {
-				keep(ending{at: x, leg: n.idle, begun: start{n.idle, sign}})
+			return float64(p.motion) * s.speed
+		})
+	}
+	if p.bounded() {
+		look(ending{cause: sourceTurns}, func(s *state) float64 {
+			excess := (s.link-p.voltage)/p.source - p.limit
+			if p.refusing {
+				return excess
 			}
-		}
-		return first, found
+			return -excess
+		})
 	}
-	margin := func(x float64) float64 {
-		s := tr.at(x)
-		gap, _, _ := p.gap(&s, legs)
-		return p.slack() - gap
-	}
-	if x, ok := crossing(margin); ok {
-		keep(ending{at: x, begun: start{sign: 1}})
-	}
-	return first, found
+	return first
 }
+
+// watchful reports whether something besides the legs may end a stride.
+func (d *Drive) watchful() bool {
+	p := &d.plant
+	return d.gate.rule == byRotor || p.trapezoid || p.free && p.coulomb > 0 || p.bounded()
+}
+
+// bounded reports whether the source's willingness to take current back has a bound that may matter.
+func (p *plant) bounded() bool { return p.capacitance != 0 && !math.IsInf(p.limit, 1) }
 
 // currentEnds returns where in the stride the current along axis a stops having the given sign.
 func (st *stride) currentEnds(sign int8, a inverter.Vector, graze float64) (float64, bool) {

@@ -22,7 +22,7 @@ func (r *reader) needs(s *Scenario) [][2]string {
 			needs = append(needs, [2]string{key, what})
 		}
 	}
-	clock := g.Follow == Clock && r.has("gating.pattern")
+	clock := g.Follow == Clock && r.has("gating.pattern") && !r.bad["gating.pattern"]
 	need(clock && (g.Kind.Stepped() || g.Kind.Compares()), "gating.frequency", si.Frequency.Advice())
 	need(clock && g.Kind.Compares(), "gating.modulation", "0 to 4/pi")
 	need(clock && g.Kind == pattern.PulsedLow, "gating.duty", "0 to 1")

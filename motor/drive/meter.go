@@ -12,9 +12,9 @@ type Meter struct {
 	from, to    float64 // s
 	omega       float64 // electrical, of the fundamental, rad/s
 	seen        bool
+	axes        [3]inverter.Vector
 	sums        sums
 	account     Account
-	copper      float64
 	linkTime    float64    // ∫ v dt between the rails
 	supplied    float64    // ∫ i dt out of the source
 	supplied2   float64    // ∫ i² dt out of the source
@@ -39,7 +39,7 @@ func (m *Meter) Observe(seg *Segment) {
 		m.seen, m.from = true, seg.T0
 		m.least, m.most = math.Inf(1), math.Inf(-1)
 	}
-	m.to = seg.T1
+	m.to, m.axes = seg.T1, seg.plant.axes
 	q, n, p := &seg.stride.sums, &seg.net, seg.plant
 	m.sums.merge(q)
 	m.account.count(seg)
@@ -53,7 +53,7 @@ func (m *Meter) Observe(seg *Segment) {
 		if sign == 0 {
 			continue
 		}
-		m.peak[k] = max(m.peak[k], seg.stride.greatest(axes[k]))
+		m.peak[k] = max(m.peak[k], seg.stride.greatest(p.axes[k]))
 	}
 	h := seg.T1 - seg.T0
 	turn := cmplx.Exp(complex(0, -m.omega*seg.T0)) * complex(h, 0)
@@ -68,6 +68,12 @@ func (m *Meter) Observe(seg *Segment) {
 // supply sums up the source and the link.
 func (m *Meter) supply(seg *Segment) {
 	q, n, p := &seg.stride.sums, &seg.net, seg.plant
+	if p.refusing {
+		m.linkTime += q.link
+		m.supplied -= p.limit * q.time
+		m.supplied2 += p.limit * p.limit * q.time
+		return
+	}
 	if p.capacitance != 0 {
 		m.linkTime += q.link
 		m.supplied += (p.voltage*q.time - q.link) / p.source
@@ -96,7 +102,7 @@ func (m *Meter) devices(seg *Segment) {
 		if w.Channel() {
 			f = &m.channel[s]
 		}
-		i, i2 := q.phase(int(k))
+		i, i2 := q.along(seg.plant.axes[k])
 		f.i += math.Abs(i)
 		f.i2 += i2
 		f.heat += n.on[k].resistance*i2 - n.on[k].offset*i
@@ -125,13 +131,13 @@ func (s *Segment) torques() (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for j := range t {
 		y := s.at(float64(j) / last)
-		t[j] = s.plant.torque(s.plant.dq(&y))
+		t[j] = s.plant.torqueAt(&y)
 		low, high = min(low, t[j]), max(high, t[j])
 	}
 	for j := 1; j < last; j++ {
 		if a, b := t[j]-t[j-1], t[j]-t[j+1]; a*b > 0 {
 			y := s.at((float64(j) + (b-a)/(-2*(a+b))) / last)
-			v := s.plant.torque(s.plant.dq(&y))
+			v := s.plant.torqueAt(&y)
 			low, high = min(low, v), max(high, v)
 		}
 	}

@@ -71,7 +71,7 @@ func (s *Switches) ideal() bool {
 // cutLeg is the characteristic of a terminal that is connected to nothing.
 var cutLeg = leg{source: branch{offset: math.Inf(-1)}, sink: branch{up: 1, offset: math.Inf(1)}}
 
-// axes are the directions of the phases in the stationary frame.
+// axes are the directions of the phases in the stationary frame, as they should be wired.
 var axes = [3]inverter.Vector{
 	{Alpha: 1},
 	{Alpha: -0.5, Beta: math.Sqrt(3) / 2},
@@ -88,24 +88,23 @@ func dot(a, b inverter.Vector) float64 { return a.Alpha*b.Alpha + a.Beta*b.Beta 
 // (so that g·i is the current drawn from the link), and M the resistances of windings, legs and a source
 // without capacitor as a symmetric 2 x 2 matrix.
 type network struct {
-	sign           [3]int8   // of the current in each leg: +1 source, -1 sink, 0 idle
-	on             [3]branch // what each leg that is not idle is on
-	tied           int       // how many legs are not idle
-	idle           inverter.Phase
-	free           inverter.Vector // tied == 2: the one direction left to the current
-	g              inverter.Vector
-	push           inverter.Vector // (2/3) g·link + offset with a link that is not a state, else the offset
-	aa, ab, bb     float64
-	way            [3]inverter.Way
-	guarded        [3]bool // legs whose branch ends where their current does
-	anyGuard       bool
-	offset         inverter.Vector
-	phaseResistant [3]float64
+	sign       [3]int8   // of the current in each leg: +1 source, -1 sink, 0 idle
+	on         [3]branch // what each leg that is not idle is on
+	tied       int       // how many legs are not idle
+	idle       inverter.Phase
+	free       inverter.Vector // tied == 2: the one direction left to the current
+	g          inverter.Vector
+	push       inverter.Vector // (2/3) g·link + offset with a link that is not a state, else the offset
+	aa, ab, bb float64
+	way        [3]inverter.Way
+	guarded    [3]bool // legs whose branch ends where their current does
+	anyGuard   bool
+	offset     inverter.Vector
 }
 
 // wire makes the network of legs on the branches that sign selects.
 func (n *network) wire(legs *[3]leg, sign [3]int8, p *plant) {
-	*n = network{sign: sign, phaseResistant: p.resistance}
+	*n = network{sign: sign}
 	for k, s := range sign {
 		if s == 0 {
 			n.idle = inverter.Phase(k)
@@ -119,7 +118,7 @@ func (n *network) wire(legs *[3]leg, sign [3]int8, p *plant) {
 		n.on[k], n.way[k] = *b, b.way
 		n.guarded[k] = !legs[k].plain()
 		n.anyGuard = n.anyGuard || n.guarded[k]
-		a := axes[k]
+		a := p.axes[k]
 		n.g.Alpha += b.up * a.Alpha
 		n.g.Beta += b.up * a.Beta
 		n.offset.Alpha += 2. / 3 * b.offset * a.Alpha
@@ -140,7 +139,7 @@ func (n *network) wire(legs *[3]leg, sign [3]int8, p *plant) {
 	}
 	switch n.tied {
 	case 2:
-		a := axes[n.idle]
+		a := p.axes[n.idle]
 		n.free = inverter.Vector{Alpha: -a.Beta, Beta: a.Alpha}
 	case 0, 1:
 		n.anyGuard = false

@@ -10,34 +10,52 @@ import (
 // A plant is what lies behind the switches, as the equations need it: the machine as a star, the source,
 // the shaft.
 type plant struct {
-	ld, lq, psi float64    // H, H, Wb, of the star
-	pairs       float64    // 0 for a passive load
-	resistance  [3]float64 // Ω, of each phase
-	voltage     float64    // V, of the source
-	source      float64    // Ω, of the source
-	capacitance float64    // F
+	axes        [3]inverter.Vector // of the windings that the legs are wired to
+	ld, lq, psi float64            // H, H, Wb, of the star
+	trapezoid   bool               // EMF with flat tops
+	flat        sector             // trapezoid: the part of the turn between two bends of the EMF
+	pairs       float64            // 0 for a passive load
+	resistance  [3]float64         // Ω, of each phase
+	voltage     float64            // V, of the source
+	source      float64            // Ω, of the source
+	capacitance float64            // F
+	limit       float64            // A, the most that the source takes back
+	refusing    bool               // it is taking back just that
 	free        bool
 	inertia     float64 // kg m²
 	load        float64 // N m
 	friction    float64 // N m s/rad
+	quadratic   float64 // N m s²/rad²
+	coulomb     float64 // N m
+	motion      int8    // coulomb: the way the shaft turns, 0 held at rest
 }
 
 func newPlant(s *Scenario) plant {
 	m := s.Machine.Star()
 	p := plant{
-		ld: m.InductanceD, lq: m.InductanceQ, psi: m.FluxLinkage,
+		axes: axes, ld: m.InductanceD, lq: m.InductanceQ, psi: m.FluxLinkage,
+		trapezoid:   m.EMF == motor.Trapezoid,
 		resistance:  [3]float64{m.Resistance, m.Resistance, m.Resistance},
 		voltage:     s.Supply.Voltage,
 		source:      s.Supply.Resistance,
 		capacitance: s.Supply.Capacitance,
+		limit:       math.Inf(1),
 	}
 	if p.source == 0 {
 		p.capacitance = 0 // a source without resistance holds the link by itself
 	}
+	switch {
+	case s.Supply.Refuses:
+		p.limit = 0
+	case s.Supply.ChargeLimit > 0:
+		p.limit = s.Supply.ChargeLimit
+	}
 	if m.Kind == motor.PermanentMagnet {
+		h := &s.Shaft
 		p.pairs = float64(m.PolePairs)
-		p.free = s.Shaft.Free
-		p.inertia, p.load, p.friction = s.Shaft.Inertia, s.Shaft.LoadTorque, s.Shaft.Friction
+		p.free = h.Free
+		p.inertia, p.load, p.friction = h.Inertia, h.LoadTorque, h.Friction
+		p.quadratic, p.coulomb = h.Quadratic, h.Coulomb
 	}
 	return p
 }
@@ -61,6 +79,31 @@ type rate struct {
 // slow reports whether more than the current changes: the shaft's speed, the link's voltage.
 func (p *plant) slow() bool { return p.free || p.capacitance != 0 }
 
+// magnet returns how the magnet's flux changes with the rotor's angle, in Wb in the rotor's frame: times
+// the electrical speed, its EMF.
+func (p *plant) magnet(theta, s, c float64) motor.DQ {
+	if !p.trapezoid {
+		return motor.DQ{Q: p.psi}
+	}
+	v, _ := p.flats(theta).Clarke()
+	return motor.DQ{D: c*v.Alpha + s*v.Beta, Q: c*v.Beta - s*v.Alpha}
+}
+
+// flats returns the flux changes of the three phases of a trapezoidal machine: -sin θ made to rise and fall
+// along straight lines within 30 degrees of its zeros and to keep its peak for the 120 degrees between
+// (Krishnan, ch. 9).
+func (p *plant) flats(theta float64) inverter.ABC {
+	var e inverter.ABC
+	for k := range e {
+		x := off(theta, inverter.Phase(k).Axis())
+		if math.Abs(x) > math.Pi/2 {
+			x = math.Copysign(math.Pi, x) - x
+		}
+		e[k] = -p.psi * max(-1, min(1, x/(math.Pi/6)))
+	}
+	return e
+}
+
 // pull returns the vector w of L di/dt = w in the rotor's frame, its d axis at (c, s), when voltage u stands
 // behind all resistance (stationary frame), and the current in that frame. With the current turned into the
 // stationary frame, where it is what flows in the legs, the dq equations
@@ -70,13 +113,16 @@ func (p *plant) slow() bool { return p.free || p.capacitance != 0 }
 // lose the part of the cross terms that is only the frame's turning:
 //
 //	w_d = u_d + ω (L_q - L_d) i_q,  w_q = u_q - ω ((L_d - L_q) i_d + ψ)
-func (p *plant) pull(i, u inverter.Vector, s, c, omega float64) (w, dq motor.DQ) {
+//
+// m is what stands in ψ's place (see [plant.magnet]).
+func (p *plant) pull(i, u inverter.Vector, theta, s, c, omega float64) (w, dq, m motor.DQ) {
+	m = p.magnet(theta, s, c)
 	dq = motor.DQ{D: c*i.Alpha + s*i.Beta, Q: c*i.Beta - s*i.Alpha}
 	w = motor.DQ{
-		D: c*u.Alpha + s*u.Beta + omega*(p.lq-p.ld)*dq.Q,
-		Q: c*u.Beta - s*u.Alpha - omega*((p.ld-p.lq)*dq.D+p.psi),
+		D: c*u.Alpha + s*u.Beta + omega*((p.lq-p.ld)*dq.Q-m.D),
+		Q: c*u.Beta - s*u.Alpha - omega*((p.ld-p.lq)*dq.D+m.Q),
 	}
-	return w, dq
+	return w, dq, m
 }
 
 // inner returns the voltage that the network leaves for the flux at current i and link voltage link.
@@ -92,35 +138,74 @@ func (n *network) inner(i inverter.Vector, link float64, p *plant) inverter.Vect
 	return u
 }
 
-// slope returns di/dt, and the current in the rotor's frame. With one leg idle the current has one
+// slope returns di/dt, and the current and the magnet in the rotor's frame. With one leg idle the current has one
 // direction b left, and the equations hold along it: b·L b x' = b·w.
-func (n *network) slope(i inverter.Vector, link, s, c, omega float64, p *plant) (di inverter.Vector, dq motor.DQ) {
-	w, dq := p.pull(i, n.inner(i, link, p), s, c, omega)
+func (n *network) slope(i inverter.Vector, link, theta, s, c, omega float64, p *plant) (di inverter.Vector, dq, m motor.DQ) {
+	w, dq, m := p.pull(i, n.inner(i, link, p), theta, s, c, omega)
 	switch n.tied {
 	case 3:
 		a, b := w.D/p.ld, w.Q/p.lq
-		return inverter.Vector{Alpha: c*a - s*b, Beta: s*a + c*b}, dq
+		return inverter.Vector{Alpha: c*a - s*b, Beta: s*a + c*b}, dq, m
 	case 2:
 		bd, bq := c*n.free.Alpha+s*n.free.Beta, c*n.free.Beta-s*n.free.Alpha
 		x := (bd*w.D + bq*w.Q) / (bd*bd*p.ld + bq*bq*p.lq)
-		return inverter.Vector{Alpha: n.free.Alpha * x, Beta: n.free.Beta * x}, dq
+		return inverter.Vector{Alpha: n.free.Alpha * x, Beta: n.free.Beta * x}, dq, m
 	}
-	return inverter.Vector{}, dq
+	return inverter.Vector{}, dq, m
 }
 
-// torque returns the electromagnetic torque in N m (see [motor.Machine.Torque]).
-func (p *plant) torque(dq motor.DQ) float64 {
-	return 1.5 * p.pairs * (p.psi + (p.ld-p.lq)*dq.D) * dq.Q
+// torque returns the electromagnetic torque in N m (see [motor.Machine.Torque]), m being the magnet's part.
+func (p *plant) torque(dq, m motor.DQ) float64 {
+	return 1.5 * p.pairs * ((m.Q+(p.ld-p.lq)*dq.D)*dq.Q + m.D*dq.D)
 }
 
-// accelerate returns the change of speed under torque t: J dΩ/dt = T - load - friction Ω.
+// torqueAt returns the electromagnetic torque in state s, in N m.
+func (p *plant) torqueAt(s *state) float64 {
+	sin, cos := math.Sincos(s.theta)
+	return p.torque(p.dq(s), p.magnet(s.theta, sin, cos))
+}
+
+// accelerate returns the change of speed under torque t: J dΩ/dt = T - load - friction.
 func (p *plant) accelerate(t, speed float64) float64 {
-	return (t - p.load - p.friction*speed) / p.inertia
+	if p.coulomb > 0 && p.motion == 0 {
+		return 0
+	}
+	drag := p.friction*speed + p.quadratic*speed*math.Abs(speed) + p.coulomb*float64(p.motion)
+	return (t - p.load - drag) / p.inertia
+}
+
+// move settles which way a shaft with dry friction turns, or that it rests.
+func (p *plant) move(s *state) {
+	if !p.free || p.coulomb == 0 {
+		return
+	}
+	const still = 1e-9 // rad/s
+	push := p.torqueAt(s) - p.load
+	switch {
+	case s.speed > still:
+		p.motion = 1
+	case s.speed < -still:
+		p.motion = -1
+	case push > p.coulomb:
+		p.motion = 1
+	case push < -p.coulomb:
+		p.motion = -1
+	default:
+		p.motion, s.speed = 0, 0
+	}
+}
+
+// supply returns the current out of the source into a link with a capacitor at voltage link.
+func (p *plant) supply(link float64) float64 {
+	if p.refusing {
+		return -p.limit
+	}
+	return (p.voltage - link) / p.source
 }
 
 // charge returns the change of the capacitor's voltage when the bridge draws current drawn.
 func (p *plant) charge(link, drawn float64) float64 {
-	return ((p.voltage-link)/p.source - drawn) / p.capacitance
+	return (p.supply(link) - drawn) / p.capacitance
 }
 
 // linkVoltage returns the voltage between the rails when the bridge draws current drawn.
@@ -143,9 +228,36 @@ func (p *plant) dq(s *state) motor.DQ {
 	return motor.DQ{D: v.Alpha, Q: v.Beta}
 }
 
-// magnet returns the EMF of the turning magnet as a vector in the stationary frame.
-func (p *plant) magnet(s *state) inverter.Vector {
+// emf returns the EMFs of the turning magnet in the windings that the legs are wired to.
+func (p *plant) emf(s *state) inverter.ABC {
+	omega := p.pairs * s.speed
+	var e inverter.ABC
+	if p.trapezoid {
+		flats := p.flats(s.theta)
+		for k := range e {
+			e[k] = omega * flats[p.winding(k)]
+		}
+		return e
+	}
 	sin, cos := math.Sincos(s.theta)
-	e := p.pairs * s.speed * p.psi
-	return inverter.Vector{Alpha: -e * sin, Beta: e * cos}
+	v := inverter.Vector{Alpha: -omega * p.psi * sin, Beta: omega * p.psi * cos}
+	for k := range e {
+		e[k] = dot(p.axes[k], v)
+	}
+	return e
+}
+
+// winding returns the winding that leg k is wired to.
+func (p *plant) winding(k int) int {
+	for w := range axes {
+		if axes[w] == p.axes[k] {
+			return w
+		}
+	}
+	return k
+}
+
+// currents returns the currents in the legs.
+func (p *plant) currents(i inverter.Vector) inverter.ABC {
+	return inverter.ABC{dot(p.axes[0], i), dot(p.axes[1], i), dot(p.axes[2], i)}
 }

@@ -2,8 +2,6 @@ package drive
 
 import (
 	"cmp"
-	"errors"
-	"fmt"
 	"slices"
 
 	"sextant/inverter"
@@ -28,6 +26,10 @@ type Supply struct {
 	Voltage     float64 // V
 	Resistance  float64 // Ω, of the source
 	Capacitance float64 // F, of the link; 0 is a stiff supply
+	Refuses     bool    // takes no current back, or
+	ChargeLimit float64 // takes back no more than this, A; 0 is no limit
+	Start       float64 // V across the link's capacitor at t = 0, where
+	StartSet    bool    // that is given; else the source's voltage
 }
 
 // A Follow is what the gating goes by.
@@ -59,6 +61,13 @@ type Gating struct {
 	Chop             float64  // Rotor: duty of the chopped switch, 0 to 1
 	ChopSide         ChopSide // Rotor
 	ID, IQ           float64  // Current: commands, A
+	Bandwidth        float64  // Current: of the current loops, Hz; 0 is a twentieth of the carrier
+	SpeedLoop        bool     // Current: a speed loop commands iq
+	SpeedCommand     float64  // mechanical, rad/s
+	SpeedBandwidth   float64  // Hz; 0 is a twentieth of the current loops'
+	CurrentLimit     float64  // the largest iq the speed loop commands, A
+	Ramp             float64  // Clock: how fast the frequency may change, Hz/s, modulation with it; 0 is at once
+	Boost            float64  // Clock with Ramp: modulation at standstill
 }
 
 // A Shaft is held at a speed or free to turn.
@@ -68,8 +77,10 @@ type Shaft struct {
 	StartSpeed float64 // free: at t = 0, mechanical rad/s
 	StartAngle float64 // electrical angle of the d axis at t = 0, rad
 	Inertia    float64 // kg m²
-	LoadTorque float64 // N m, against forward turning
+	LoadTorque float64 // N m, against forward turning, whichever way the shaft turns
 	Friction   float64 // viscous, N m s/rad
+	Coulomb    float64 // dry friction, N m, against whichever way the shaft turns, and holding it at rest
+	Quadratic  float64 // of fans and pumps, N m s²/rad², against whichever way the shaft turns
 }
 
 // Switches holds the drops of the six switches and their diodes; the zero value is ideal.
@@ -97,7 +108,7 @@ const (
 // A Fault happens at a time and stays.
 type Fault struct {
 	Kind   FaultKind
-	Phase  inverter.Phase  // where the kind is of a phase
+	Phase  inverter.Phase  // where the kind is of a phase; phase-swap leaves this one where it is
 	Switch inverter.Switch // where the kind is of a switch
 	Time   float64         // s
 	Value  float64         // where the kind takes one, in its SI unit
@@ -110,21 +121,10 @@ type Window struct {
 	InitialCurrents inverter.ABC // A
 }
 
-// gatingSettings returns the pattern that the clock runs.
-func (s *Scenario) gatingSettings() pattern.Settings { return s.Gating.Settings }
-
 // ready validates s, refuses what the drive has no equations for, and puts the faults in order of time.
 func (s *Scenario) ready() error {
 	if err := s.Validate(); err != nil {
 		return err
-	}
-	if s.Gating.Follow != Clock {
-		return &Finding{Key: "gating.follow", Err: errors.New("the drive runs clock-driven gating only; give follow = \"clock\"")}
-	}
-	for i, f := range s.Faults {
-		if f.Kind == PhaseSwap || f.Kind == PositionSensorStuck {
-			return &Finding{Key: faultKey(i, "kind"), Err: fmt.Errorf("the drive cannot run %v", f.Kind)}
-		}
 	}
 	s.Faults = slices.Clone(s.Faults)
 	slices.SortStableFunc(s.Faults, func(a, b Fault) int { return cmp.Compare(a.Time, b.Time) })

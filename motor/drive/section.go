@@ -60,6 +60,9 @@ func sections(s *Scenario) []section {
 			{"voltage", quantity{&s.Supply.Voltage, si.Voltage}, always},
 			{"resistance", quantity{&s.Supply.Resistance, si.Resistance}, ifSet},
 			{"capacitance", quantity{&s.Supply.Capacitance, si.Capacitance}, ifSet},
+			{"start_voltage", given{quantity{&s.Supply.Start, si.Voltage}, &s.Supply.StartSet}, orIfSet(s.Supply.StartSet)},
+			{"accepts", denial{&s.Supply.Refuses}, ifSet},
+			{"charge_limit", quantity{&s.Supply.ChargeLimit, si.Current}, ifSet},
 		}},
 		{"gating", []entry{
 			{"pattern", choice[pattern.Kind]{&g.Kind, "pattern", patternWords()}, always},
@@ -78,6 +81,12 @@ func sections(s *Scenario) []section {
 			{"chop_side", choice[ChopSide]{&g.ChopSide, "side to chop", chopSideWords}, ifSet},
 			{"id", quantity{&g.ID, si.Current}, ifSet},
 			{"iq", quantity{&g.IQ, si.Current}, ifSet},
+			{"bandwidth", quantity{&g.Bandwidth, si.Frequency}, ifSet},
+			{"speed_command", given{quantity{&g.SpeedCommand, si.Speed}, &g.SpeedLoop}, orIfSet(g.SpeedLoop)},
+			{"speed_bandwidth", quantity{&g.SpeedBandwidth, si.Frequency}, ifSet},
+			{"current_limit", quantity{&g.CurrentLimit, si.Current}, ifSet},
+			{"ramp", quantity{&g.Ramp, si.Ramp}, ifSet},
+			{"boost", quantity{&g.Boost, si.Number}, ifSet},
 		}},
 		{"machine", machineEntries(&s.Machine)},
 		{"shaft", []entry{
@@ -88,6 +97,8 @@ func sections(s *Scenario) []section {
 			{"inertia", quantity{&s.Shaft.Inertia, si.Inertia}, ifSet},
 			{"load_torque", quantity{&s.Shaft.LoadTorque, si.Torque}, ifSet},
 			{"friction", quantity{&s.Shaft.Friction, si.Friction}, ifSet},
+			{"coulomb_friction", quantity{&s.Shaft.Coulomb, si.Torque}, ifSet},
+			{"quadratic_load", quantity{&s.Shaft.Quadratic, si.Drag}, ifSet},
 		}},
 		{"switches", []entry{
 			{"use", refused("device files are for losses; give the drops here: channel_threshold, channel_resistance, diode_threshold, diode_resistance, both_ways"), never},
@@ -117,6 +128,7 @@ func machineEntries(m *motor.Machine) []entry {
 		{"inductance_d", quantity{&m.InductanceD, si.Inductance}, alwaysIf(!passive)},
 		{"inductance_q", quantity{&m.InductanceQ, si.Inductance}, alwaysIf(!passive)},
 		{"flux_linkage", quantity{&m.FluxLinkage, si.Flux}, alwaysIf(!passive)},
+		{"emf", choice[motor.EMF]{&m.EMF, "shape of EMF", emfWords}, ifSet},
 	}
 }
 

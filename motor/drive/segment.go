@@ -61,7 +61,7 @@ func (s *Segment) trace() {
 
 func (s *Segment) instant(t float64, y *state) Instant {
 	p, n := s.plant, &s.net
-	i := y.i.ABC()
+	i := p.currents(y.i)
 	for k, sign := range n.sign {
 		if sign == 0 {
 			i[k] = 0 // but for rounding
@@ -71,12 +71,12 @@ func (s *Segment) instant(t float64, y *state) Instant {
 	link := p.linkVoltage(y, drawn)
 	dq := p.dq(y)
 	in := Instant{
-		Time: t, Gates: s.gates, Ways: n.way, Current: i, EMF: p.magnet(y).ABC(),
+		Time: t, Gates: s.gates, Ways: n.way, Current: i, EMF: p.emf(y),
 		Link: link, Supply: drawn, LinkCurrent: drawn,
-		Rotor: wrap(y.theta), Speed: y.speed, ID: dq.D, IQ: dq.Q, Torque: p.torque(dq),
+		Rotor: wrap(y.theta), Speed: y.speed, ID: dq.D, IQ: dq.Q, Torque: p.torqueAt(y),
 	}
 	if p.capacitance != 0 {
-		in.Supply = (p.voltage - link) / p.source
+		in.Supply = p.supply(link)
 	}
 	if p.pairs > 0 {
 		in.Shaft = wrap(y.theta / p.pairs)
@@ -93,13 +93,14 @@ func (s *Segment) instant(t float64, y *state) Instant {
 }
 
 // voltages returns the pole and phase voltages. The neutral lies where the changes of the three fluxes sum
-// to zero.
+// to what the EMFs have in common, which is nothing where they are sines.
 func (s *Segment) voltages(y *state, i inverter.ABC, link float64) (pole, phase inverter.ABC) {
 	p, n := s.plant, &s.net
 	for k := range n.on {
 		pole[k] = n.on[k].level(link) - n.on[k].resistance*i[k]
 	}
-	var neutral float64
+	e := p.emf(y)
+	neutral := -e.Neutral()
 	switch n.tied {
 	case 3:
 		for k := range pole {
@@ -111,7 +112,6 @@ func (s *Segment) voltages(y *state, i inverter.ABC, link float64) (pole, phase 
 			neutral += (pole[k] - p.resistance[k]*i[k]) / 3
 		}
 	default:
-		e := p.magnet(y).ABC()
 		neutral = s.rest(e, link)
 		for k := range pole {
 			if n.sign[k] != 0 {

@@ -21,9 +21,8 @@ type sums struct {
 	link2      float64         // ∫ v² dt
 }
 
-// phase returns ∫ i dt and ∫ i² dt of phase k.
-func (q *sums) phase(k int) (i, i2 float64) {
-	a := axes[k]
+// along returns ∫ i dt and ∫ i² dt of the current along axis a.
+func (q *sums) along(a inverter.Vector) (i, i2 float64) {
 	return dot(a, q.i), q.quadratic(a)
 }
 
@@ -55,10 +54,10 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 	y, last := *s, motor.DQ{}
 	for j := range stages {
 		y.i = s.i
-		for m := range j {
-			c := h * couplings[j][m]
-			y.i.Alpha += c * st.rates[m].i.Alpha
-			y.i.Beta += c * st.rates[m].i.Beta
+		for l := range j {
+			c := h * couplings[j][l]
+			y.i.Alpha += c * st.rates[l].i.Alpha
+			y.i.Beta += c * st.rates[l].i.Beta
 		}
 		turn := omega * h * nodes[j]
 		if slow {
@@ -66,18 +65,19 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 			omega = p.pairs * y.speed
 			turn = y.theta - s.theta
 		}
+		y.theta = s.theta + turn
 		if turn != turned {
 			ds, dc := sincos(turn)
 			sin, cos, turned = sin0*dc+cos0*ds, cos0*dc-sin0*ds, turn
 		}
 		k := &st.rates[j]
-		di, dq := n.slope(y.i, y.link, sin, cos, omega, p)
+		di, dq, m := n.slope(y.i, y.link, y.theta, sin, cos, omega, p)
 		k.i = di
 		if j == 0 {
 			st.stored = -p.energy(dq, y.link)
 		}
 		last = dq
-		torque := p.torque(dq)
+		torque := p.torque(dq, m)
 		if slow {
 			st.rateSlow(&y, j, torque, n, p)
 		}
@@ -90,9 +90,6 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 	}
 	st.to = y
 	st.stored += p.energy(last, y.link)
-	if !slow {
-		st.to.theta = s.theta + omega*h
-	}
 }
 
 // reachSlow carries what changes besides the current to stage j.

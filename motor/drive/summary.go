@@ -19,6 +19,7 @@ type Summary struct {
 	Machine  MachineSummary  `json:"machine"`
 	Switches []SwitchSummary `json:"switches"`
 	Energy   EnergySummary   `json:"energy"`
+	Notices  []Notice        `json:"notices,omitempty"`
 }
 
 // A SupplySummary is of the source: voltage at the link, power negative when the machine feeds it.
@@ -89,10 +90,10 @@ func (m *Meter) Summary() Summary {
 	}
 	for k := range s.Phases {
 		p := &s.Phases[k]
-		i, i2 := m.sums.phase(k)
+		i, i2 := m.sums.along(m.axes[k])
 		p.CurrentMean, p.CurrentRMS, p.CurrentPeak = i/t, rms(i2, t), m.peak[k]
 		if m.omega > 0 {
-			a := axes[k]
+			a := m.axes[k]
 			p.FundamentalPeak = 2 / t * cmplx.Abs(complex(a.Alpha, 0)*m.alpha+complex(a.Beta, 0)*m.beta)
 		}
 	}
@@ -135,8 +136,21 @@ type Simulation struct {
 	Window   []Observer // shown the measured window
 }
 
-// Run runs it.
+// Run runs it. Where the gating follows a free rotor, nobody knows the fundamental's frequency before: the
+// run is made once to find the mean speed, and again to measure.
 func (r Simulation) Run() (Summary, error) {
+	frequency := r.Scenario.ElectricalFrequency()
+	if s := &r.Scenario; s.Shaft.Free && s.clockFrequency() == 0 {
+		first, err := Simulation{Scenario: *s}.run(frequency)
+		if err != nil {
+			return Summary{}, err
+		}
+		frequency = math.Abs(first.Machine.SpeedMean) / 60 * float64(s.Machine.PolePairs)
+	}
+	return r.run(frequency)
+}
+
+func (r Simulation) run(frequency float64) (Summary, error) {
 	d, err := New(r.Scenario)
 	if err != nil {
 		return Summary{}, err
@@ -147,7 +161,7 @@ func (r Simulation) Run() (Summary, error) {
 	if err := d.finish(w.Settle); err != nil {
 		return Summary{}, err
 	}
-	m := NewMeter(r.Scenario.ElectricalFrequency())
+	m := NewMeter(frequency)
 	d.watchers = append(append(settling, m), r.Window...)
 	before := d.account.Broken
 	if err := d.finish(w.Settle + w.Measure); err != nil {
@@ -157,7 +171,7 @@ func (r Simulation) Run() (Summary, error) {
 	m.account.Broken += broken
 	m.account.Stored -= broken
 	sum := m.Summary()
-	sum.Title, sum.Events = r.Scenario.Title, d.events
+	sum.Title, sum.Events, sum.Notices = r.Scenario.Title, d.events, d.Notices()
 	return sum, nil
 }
 
@@ -183,11 +197,10 @@ func (d *Drive) finish(t float64) error {
 }
 
 // ElectricalFrequency returns the frequency that the scenario's currents repeat with, in Hz: that of the
-// gating, or where the gating makes none, that of the rotor.
+// gating, or where the gating makes none, that of the rotor as it starts.
 func (s *Scenario) ElectricalFrequency() float64 {
-	g := s.Gating
-	if g.Follow == Clock && (g.Kind.Stepped() || g.Kind.Compares()) {
-		return math.Abs(g.Frequency)
+	if f := s.clockFrequency(); f > 0 {
+		return f
 	}
 	return math.Abs(s.startSpeed()) * float64(s.Machine.PolePairs) / (2 * math.Pi)
 }

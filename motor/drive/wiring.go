@@ -46,6 +46,12 @@ func (d *Drive) strike(t float64, s *state) (bool, error) {
 			d.wiring.dead = d.wiring.dead.With(f.Switch)
 		case SwitchShort:
 			d.wiring.shorted = d.wiring.shorted.With(f.Switch)
+		case PhaseSwap:
+			v, w := f.Phase.Next(), f.Phase.Next().Next()
+			d.plant.axes[v], d.plant.axes[w] = d.plant.axes[w], d.plant.axes[v]
+			// The currents of the windings go on; those of the two legs change places.
+		case PositionSensorStuck:
+			d.gate.commute.stick(t, f.Phase, f.Value != 0)
 		case PhaseResistance:
 			d.plant.resistance[f.Phase] += f.Value
 		}

@@ -8,6 +8,7 @@ var (
 	chopSideWords = []string{"high", "low", "both"}
 	faultWords    = []string{"phase-open", "switch-open", "switch-short", "phase-resistance", "phase-swap", "position-sensor-stuck"}
 	kindWords     = []string{"permanent-magnet", "passive"}
+	emfWords      = []string{"sine", "trapezoid"}
 	joinWords     = []string{"star", "delta"}
 )
 

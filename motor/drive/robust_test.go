@@ -1,0 +1,82 @@
+package drive
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"sextant/inverter"
+)
+
+// A census observes a run, and stops one that gets nowhere.
+type census struct {
+	segments int
+	stored   float64 // J, the most that field and capacitor held
+}
+
+var errEndless = errors.New("the run takes more strides than its events and time constants could need")
+
+func (c *census) Observe(s *Segment) {
+	if c.segments++; c.segments > 2e5 {
+		panic(errEndless)
+	}
+	c.stored = max(c.stored, s.plant.stored(&s.stride.from), s.plant.stored(&s.stride.to))
+}
+
+// try runs s and returns what is wrong with the run; ended is the error by which it ended, if it did.
+func try(s Scenario) (wrong []string, ended error) {
+	fail := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
+	var count census
+	defer func() {
+		if p := recover(); p != nil {
+			fail("%v", p)
+		}
+	}()
+	d, err := New(s)
+	if err != nil {
+		return wrong, err
+	}
+	l := newLaw(fail, s)
+	d.Watch(l)
+	d.Watch(&count)
+	ended = d.Advance(s.Run.Measure)
+	a := d.Account()
+	// Rounding of what is stored, once a segment, is all that a run in which little passes may miss.
+	floor := 1e-15 * count.stored * float64(10+count.segments)
+	if !(math.Abs(a.Residual()) <= 1e-9*a.Passed+floor) {
+		fail("energy: %g J missing of %g J that passed (%g J stored): %+v", a.Residual(), a.Passed, count.stored, a)
+	}
+	return wrong, ended
+}
+
+// allowed reports whether err is an end that a random scenario may come to: gates and faults that short the
+// supply.
+func allowed(err error) bool {
+	var shorted *inverter.ShootThroughError
+	return err == nil || errors.As(err, &shorted)
+}
+
+// Random scenarios of every sort run to their end, or end with a clear error; they keep the laws of circuits
+// and the energy account, and never hang or give what is no number.
+func TestRandomScenarios(t *testing.T) {
+	const cases = 4000
+	scenarios := anyScenario()
+	ends := 0
+	for seed := range cases {
+		s := scenarios.Example(seed)
+		wrong, err := try(s)
+		if err != nil {
+			ends++
+		}
+		if len(wrong) > 0 || !allowed(err) {
+			text, _ := json.Marshal(s)
+			t.Errorf("seed %d: %v, %v\n%s", seed, wrong, err, text)
+		}
+	}
+	if ends == 0 || ends > cases/3 {
+		t.Errorf("%d of %d scenarios ended early; the drawing of scenarios is off", ends, cases)
+	}
+	t.Logf("seeds 0 to %d; %d short the supply", cases-1, ends)
+}
