@@ -39,7 +39,7 @@ func (p *pen) bandMoving() {
 	text := typeset(Sentence(&p.v.Now, p.v.Scenario))
 	room := edge - l.Sentence.Min.X - l.margin
 	top := l.Sentence.Max.Y - l.margin - l.body*1.35
-	high := top - l.Sentence.Min.Y - l.margin*0.5
+	high := top - l.Sentence.Min.Y
 	size, t := l.large, bold()
 	for {
 		p.lines = t.wrap(p.lines, text, size, room)

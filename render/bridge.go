@@ -161,7 +161,7 @@ func (p *pen) phaseArrow(f frame, ph inverter.Phase) {
 	if i < 0 {
 		tail, tip = tip, tail
 	}
-	if i != 0 {
+	if size(i) > p.least() {
 		p.arrow(tail, tip, 0.95*f.u, p.ink.text)
 	}
 	p.write(quantity(i, "A"), label{

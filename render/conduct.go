@@ -11,7 +11,7 @@ import (
 // conduct draws the wires that carry current, thick, and the beads in them.
 func (p *pen) conduct(f frame) {
 	now := &p.v.Now
-	least := 2e-3 * p.scales.Current // less than this looks like nothing
+	least := p.least()
 	p.beads = p.beads[:0]
 	p.start()
 	for w := range terminal {
@@ -55,6 +55,9 @@ func (p *pen) conduct(f frame) {
 	}
 	p.fill(p.ink.text)
 }
+
+// least is the current in A that is drawn as none.
+func (p *pen) least() float64 { return 2e-3 * p.scales.Current }
 
 // carry adds w to the path and its beads to the beads.
 func (p *pen) carry(f frame, w wire) {

@@ -45,9 +45,12 @@ func (p *pen) device(f frame, s inverter.Switch) {
 	}
 	p.polygon(f.at(x+diodeX, y+1.2), f.at(x+diodeX-1.2, y-1), f.at(x+diodeX+1.2, y-1))
 	p.fill(ink)
-	p.write(p.v.Numbering.Label(s), label{
-		at: f.at(x-6.3, y+2.9), size: 2.3 * f.u, align: centre, color: p.ink.text, bold: true,
-	})
+	name := label{at: f.at(x-6.3, y+2.9), size: 2.3 * f.u, align: centre, color: p.ink.text, bold: true}
+	if p.v.Numbering != inverter.Names { // the number, and the name that the words use
+		name.at = f.at(x-7.4, y+2.9)
+		p.write(s.String(), label{at: f.at(x-6.2, y+2.9), size: 1.8 * f.u, color: p.ink.muted})
+	}
+	p.write(p.v.Numbering.Label(s), name)
 }
 
 // gateBox returns where a switch's gate drive is drawn.

@@ -99,17 +99,14 @@ func (t *typeface) kern(left, right rune) float64 {
 	return k
 }
 
-// wrap breaks s between words into lines no wider than room at a size; a word wider than that has a line
+// wrap breaks s, words parted by single spaces, into lines no wider than room at a size; a word wider than that has a line
 // of its own.
 func (t *typeface) wrap(lines []string, s string, size, room vg.Length) []string {
 	lines = lines[:0]
 	space := t.width(" ", size)
 	start, end, used := 0, 0, vg.Length(0)
 	for at := 0; at < len(s); {
-		stop := len(s)
-		if i := strings.IndexByte(s[at:], ' '); i >= 0 {
-			stop = at + i
-		}
+		stop := at + nextBreak(s[at:])
 		w := t.width(s[at:stop], size)
 		if end > start && used+space+w > room {
 			lines = append(lines, s[start:end])
@@ -127,6 +124,17 @@ func (t *typeface) wrap(lines []string, s string, size, room vg.Length) []string
 		lines = append(lines, s[start:end])
 	}
 	return lines
+}
+
+// nextBreak returns where the first piece of s ends that a line may end with: at a space, but not one between
+// a number and its unit or within a unit.
+func nextBreak(s string) int {
+	for i := 1; i < len(s)-1; i++ {
+		if s[i] == ' ' && !(s[i-1] >= '0' && s[i-1] <= '9') && !(s[i-1] == 'N' && s[i+1] == 'm') {
+			return i
+		}
+	}
+	return len(s)
 }
 
 // typeset returns s with the hyphens that stand for minus, those with a letter or digit on one side at most,

@@ -26,7 +26,7 @@ type Layout struct {
 
 // Arrange lays the stage out in area: side by side where it is wide, one above the other where it is
 // narrow. textScale enlarges what text there is room for; 0 means 1. The tape shows the given lanes; if none
-// are given, all where the stage is wide and the most telling where it is narrow.
+// are given, all where there is room for their text, else the most telling.
 func Arrange(area vg.Rectangle, textScale float64, show ...Lane) Layout {
 	if !(textScale > 0) {
 		textScale = 1
@@ -50,7 +50,7 @@ func (l *Layout) spread(text vg.Length) {
 	u := min(s.X/160, s.Y/90)
 	l.unit, l.margin = u, 1.6*u
 	l.small, l.body, l.large = 1.75*u*text, 2.2*u*text, 3.1*u*text
-	foot := a.Max.Y - 12.4*u
+	foot := a.Max.Y - 2*l.margin - 1.35*l.body - 2.44*l.large // the title and two lines
 	middle := foot - 39*u
 	if extra := s.Y - 90*u; extra > 0 {
 		middle -= extra * 0.35
@@ -88,8 +88,11 @@ func (l *Layout) lanes(show []Lane) {
 	u := l.unit
 	if len(show) == 0 {
 		show = []Lane{GateLane, PoleLane, LineLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
-		if l.stacked {
+		switch {
+		case l.stacked:
 			show = []Lane{GateLane, LineLane, CurrentLane, TorqueLane}
+		case l.small > 2*u: // large text needs tall rows
+			show = []Lane{GateLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
 		}
 	}
 	l.Trace = l.Tape

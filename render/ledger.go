@@ -43,7 +43,7 @@ func (l *Layout) book() book {
 	if h > w { // a column
 		b.lines = true
 		b.bars = vg.Rectangle{Min: vg.Point{X: r.Min.X, Y: r.Max.Y - 36*u}, Max: r.Max}
-		b.row = (36 - 4) * u / vg.Length(len(ledgerRows))
+		b.row = (36 - 4 - 2.6) * u / vg.Length(len(ledgerRows))
 		b.axis = r.Min.X + w/2
 		b.half = w/2 - b.margin
 		b.read = vg.Rectangle{Min: r.Min, Max: vg.Point{X: r.Max.X, Y: b.bars.Min.Y - u}}
@@ -73,10 +73,13 @@ func (p *pen) ledgerStill() {
 	if !b.lines {
 		return
 	}
+	note := vg.Point{X: l.Ledger.Min.X + b.margin, Y: b.bars.Min.Y + 1.2*l.unit}
+	p.meanMark(note.Add(vg.Point{X: 0.5 * l.unit}), 0.9*l.unit)
+	p.write("mean over the tape", label{at: note.Add(vg.Point{X: 1.8 * l.unit}), size: l.small * 0.9, color: p.ink.muted, room: 18 * l.unit})
 	for k, r := range p.settings() {
 		at := b.reading(k + 6)
-		p.write(r[0], label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: at}, size: l.small, color: p.ink.muted})
-		p.write(r[1], label{at: vg.Point{X: l.Ledger.Max.X - b.margin, Y: at}, size: l.small, align: right, color: p.ink.text, room: 13 * l.unit})
+		p.write(r[0], label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: at}, size: l.small, color: p.ink.muted, room: 10.5 * l.unit})
+		p.write(r[1], label{at: vg.Point{X: l.Ledger.Max.X - b.margin, Y: at}, size: l.small, align: right, color: p.ink.text, room: 12 * l.unit})
 	}
 	rule := b.reading(5) - b.pitch/2
 	p.line(0.12*l.unit, p.ink.rule, vg.Point{X: l.Ledger.Min.X + b.margin, Y: rule}, vg.Point{X: l.Ledger.Max.X - b.margin, Y: rule})
@@ -147,6 +150,7 @@ func (p *pen) ledgerMoving() {
 			size: l.small * 1.1, align: right, color: p.ink.accent, bold: true,
 		})
 	}
+	mean, known := p.meanPower()
 	for k, row := range ledgerRows {
 		w := row.of(&now.Power)
 		c := p.ink.text
@@ -157,6 +161,11 @@ func (p *pen) ledgerMoving() {
 		a := b.label(k, top, l.small*1.1, right, p.ink.text)
 		a.bold = true
 		p.write(quantity(w, "W"), a)
+		if b.lines && known {
+			y, h := b.bar(k, top)
+			x := b.half * vg.Length(max(-1, min(1, share(row.of(&mean), p.scales.Power))))
+			p.meanMark(vg.Point{X: b.axis + x, Y: y}, h*1.5)
+		}
 	}
 	if !b.lines {
 		return
@@ -174,20 +183,30 @@ func (p *pen) ledgerMoving() {
 	}
 	for k, r := range shown {
 		at := b.reading(k)
-		p.write(r[0], label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: at}, size: l.small, color: p.ink.muted})
-		p.write(r[1], label{at: vg.Point{X: l.Ledger.Max.X - b.margin, Y: at}, size: l.small * 1.1, align: right, color: p.ink.text, bold: true, room: 14 * l.unit})
+		p.write(r[0], label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: at}, size: l.small, color: p.ink.muted, room: 10.5 * l.unit})
+		p.write(r[1], label{at: vg.Point{X: l.Ledger.Max.X - b.margin, Y: at}, size: l.small * 1.1, align: right, color: p.ink.text, bold: true, room: 12 * l.unit})
 	}
+}
+
+// bar returns the middle and half the height of a row's bar.
+func (b *book) bar(k int, top vg.Length) (y, half vg.Length) {
+	if b.lines {
+		return top - b.row*(vg.Length(k)+0.68), b.row * 0.18
+	}
+	return top - b.row*(vg.Length(k)+0.5), b.row * 0.26
+}
+
+// meanMark draws the mark of a mean: an upright stroke with the ground's colour round it.
+func (p *pen) meanMark(at vg.Point, half vg.Length) {
+	up := vg.Point{Y: half}
+	p.line(0.9*p.l.unit, p.ink.ground, at.Sub(up), at.Add(up))
+	p.line(0.4*p.l.unit, p.ink.accent, at.Sub(up), at.Add(up))
 }
 
 // ledgerBar draws a bar whose length is the power and whose pointed end is where it goes: right and down
 // the ledger when positive, back to the supply when negative.
 func (p *pen) ledgerBar(b *book, k int, top vg.Length, w float64, c color.Color) {
-	y := top - b.row*(vg.Length(k)+0.5)
-	h := b.row * 0.26
-	if b.lines {
-		y = top - b.row*(vg.Length(k)+0.66)
-		h = b.row * 0.2
-	}
+	y, h := b.bar(k, top)
 	length := b.half * vg.Length(max(-1, min(1, share(w, p.scales.Power))))
 	if w == 0 {
 		return

@@ -10,6 +10,7 @@ import (
 
 	"sextant/inverter"
 	"sextant/inverter/pattern"
+	"sextant/motor/drive"
 )
 
 // A mark is something filled or stroked, with the colour it has.
@@ -268,5 +269,23 @@ func TestHitsAreWhatIsShown(t *testing.T) {
 				t.Errorf("at %v the middle of %+v is taken for %+v", size, part, got)
 			}
 		}
+	}
+}
+
+// The mean of a straight line over a stretch is its value in the middle; a step in the middle counts half on
+// either side.
+func TestMeanPower(t *testing.T) {
+	v := &View{Span: 2}
+	at := func(time, supply, shaft float64) drive.Instant {
+		return drive.Instant{Time: time, Power: drive.Power{Supply: supply, Shaft: shaft}}
+	}
+	v.Tape = []drive.Instant{at(0, 1e9, 1e9), at(1, 0, 10), at(2, 100, 10), at(2, 300, 30), at(3, 400, 30), at(4, 1e9, 1e9)}
+	v.Now = v.Tape[4]
+	l := Arrange(area(640, 360), 1)
+	p := newPen(&nothing{}, &l, v)
+	defer p.lift()
+	mean, ok := p.meanPower()
+	if !ok || math.Abs(mean.Supply-200) > 1e-9 || math.Abs(mean.Shaft-20) > 1e-9 {
+		t.Errorf("means are %g and %g W (%v), want 200 and 20", mean.Supply, mean.Shaft, ok)
 	}
 }

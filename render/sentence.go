@@ -79,11 +79,11 @@ type flow struct {
 	total   float64
 }
 
-// currents sorts the phases by the sense of their currents; one of less than a thousandth of the
-// greatest counts as carrying none.
+// currents sorts the phases by the sense of their currents; one of less than a two-hundredth of
+// the greatest counts as carrying none.
 func currents(now *drive.Instant) flow {
 	var f flow
-	least := max(1e-3*peakOf(now.Current), 1e-6)
+	least := max(5e-3*peakOf(now.Current), 1e-6)
 	for _, p := range inverter.Phases {
 		switch i := now.Current[p]; {
 		case i > least:

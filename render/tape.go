@@ -115,8 +115,10 @@ func (p *pen) tapeStill() {
 		if k.unit != "" {
 			line += ", " + k.unit
 		}
-		if k.shared && r.Max.Y-r.Min.Y > 2.4*l.small { // beside its key
-			name.room -= 1.2 * u
+		if k.shared { // a key stands beside it
+			name.room = l.Trace.Min.X - l.Tape.Min.X - l.margin - 5.3*u
+		}
+		if k.shared && r.Max.Y-r.Min.Y > 2.4*l.small {
 			name.at.Y += l.small * 0.62
 			p.write(k.name+",", name)
 			name.at.Y -= l.small * 1.24

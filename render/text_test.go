@@ -106,7 +106,7 @@ func stretch(v *View, by float64) {
 func TestTextStaysInItsPart(t *testing.T) {
 	for name, v := range views(t) {
 		for _, size := range sizes {
-			for _, scale := range []float64{1, 1.3} {
+			for _, scale := range []float64{1, 1.45} {
 				l := Arrange(area(size[0], size[1]), scale)
 				parts := []vg.Rectangle{l.Sentence, l.Bridge, l.Wheel, l.Tape, l.Ledger}
 				for _, s := range texts(record(l, v)) {
@@ -134,7 +134,7 @@ func inOne(parts []vg.Rectangle, box vg.Rectangle) bool {
 func TestTextsDoNotOverlap(t *testing.T) {
 	for name, v := range views(t) {
 		for _, size := range sizes {
-			for _, scale := range []float64{1, 1.3} {
+			for _, scale := range []float64{1, 1.45} {
 				l := Arrange(area(size[0], size[1]), scale)
 				all := texts(record(l, v))
 				for i, a := range all {
@@ -223,4 +223,18 @@ func pointers(v *View) []*drive.Instant {
 		all = append(all, &v.Tape[i])
 	}
 	return all
+}
+
+func TestWrapKeepsNumbersWithUnits(t *testing.T) {
+	const s = "it pulls forward with 4.02 N m and 12 A"
+	for room := vg.Length(20); room < 300; room++ {
+		for _, line := range regular().wrap(nil, s, 10, room) {
+			if strings.HasSuffix(line, "2") || strings.HasSuffix(line, "N") || strings.HasPrefix(line, "m ") {
+				t.Errorf("in %g pt a line reads %q", room, line)
+			}
+		}
+	}
+	if got := strings.Join(regular().wrap(nil, s, 10, 80), " "); got != s {
+		t.Errorf("wrapped it reads %q", got)
+	}
 }

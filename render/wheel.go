@@ -3,6 +3,8 @@ package render
 import (
 	"image/color"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
@@ -115,13 +117,16 @@ func (p *pen) stateName(g inverter.Gates) string {
 var stateNames = func() (names [3][64]string) {
 	for n := range names {
 		for _, g := range inverter.States {
-			text := ""
+			var on []string
 			for _, s := range inverter.Switches {
 				if g.Has(s) {
-					text += " " + inverter.Numbering(n).Label(s)
+					on = append(on, inverter.Numbering(n).Label(s))
 				}
 			}
-			names[n][g] = text[1:]
+			if inverter.Numbering(n) != inverter.Names {
+				slices.Sort(on)
+			}
+			names[n][g] = strings.Join(on, " ")
 		}
 	}
 	return names
