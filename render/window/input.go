@@ -25,7 +25,6 @@ type input struct {
 
 // keys are those that type nothing.
 var keys = map[ebiten.Key]show.Wish{
-	ebiten.KeySpace:      show.PlayPause,
 	ebiten.KeyArrowRight: show.NextEvent,
 	ebiten.KeyArrowLeft:  show.PreviousEvent,
 	ebiten.KeyArrowUp:    show.Faster,
@@ -53,10 +52,12 @@ func (in *input) typed(g *game) {
 			g.grant(w)
 		}
 	}
-	fresh := len(inpututil.AppendJustPressedKeys(nil)) > 0
+	// A key that is down but was not pressed just now repeats itself. (One that was pressed and let go since
+	// the last update is not seen as a key at all, but what it typed is.)
+	held := len(inpututil.AppendJustPressedKeys(nil)) == 0 && len(inpututil.AppendPressedKeys(nil)) > 0
 	in.runes = ebiten.AppendInputChars(in.runes[:0])
 	for _, r := range in.runes {
-		if w := show.Typed(r); w.Repeats() || fresh {
+		if w := show.Typed(r); w.Repeats() || !held {
 			g.grant(w)
 		}
 	}

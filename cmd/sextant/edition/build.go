@@ -105,18 +105,25 @@ func build(ctx context.Context, root, goroot, tool, kept, dir string) error {
 
 // load returns the site whose built files lie in dir.
 func load(dir string) (Files, error) {
-	files := make(Files)
+	files, err := page()
+	if err != nil {
+		return nil, err
+	}
 	for _, name := range []string{programName, packedName, runtimeName} {
-		data, err := os.ReadFile(filepath.Join(dir, name))
-		if err != nil {
+		if files[name], err = os.ReadFile(filepath.Join(dir, name)); err != nil {
 			return nil, err
 		}
-		files[name] = data
 	}
+	return files, nil
+}
+
+// page returns the files of the site that need no building.
+func page() (Files, error) {
 	entries, err := assets.Site.ReadDir("site")
 	if err != nil {
 		return nil, err
 	}
+	files := make(Files)
 	for _, entry := range entries {
 		if files[entry.Name()], err = assets.Site.ReadFile("site/" + entry.Name()); err != nil {
 			return nil, err

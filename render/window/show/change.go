@@ -134,7 +134,7 @@ func (s *Show) scaleFrequency(factor float64) {
 	}
 	follows := false
 	s.change(func(sc *drive.Scenario) {
-		sc.Gating.Frequency = round(sc.Gating.Frequency * factor, 3)
+		sc.Gating.Frequency = round(sc.Gating.Frequency*factor, 3)
 		if follows = sc.Machine.Kind == motor.PermanentMagnet && !sc.Shaft.Free && sc.Shaft.Speed != 0; follows {
 			// A held shaft that kept its speed would fall out of step with the field.
 			sc.Shaft.Speed *= sc.Gating.Frequency / s.drive.Scenario().Gating.Frequency
@@ -166,7 +166,7 @@ func (s *Show) addModulation(by float64) {
 }
 
 func (s *Show) scaleSupply(factor float64) {
-	s.change(func(sc *drive.Scenario) { sc.Supply.Voltage = round(sc.Supply.Voltage * factor, 3) },
+	s.change(func(sc *drive.Scenario) { sc.Supply.Voltage = round(sc.Supply.Voltage*factor, 3) },
 		func(sc *drive.Scenario) string { return fmt.Sprintf("Supply: %s V.", number(sc.Supply.Voltage)) })
 }
 

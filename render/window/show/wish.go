@@ -43,7 +43,7 @@ type Action struct {
 
 // Actions lists the wishes in the order in which the help shows them.
 var Actions = []Action{
-	{PlayPause, "space", 0, "play or pause"},
+	{PlayPause, "space", ' ', "play or pause"},
 	{NextEvent, "right", 0, "to the next switching event"},
 	{PreviousEvent, "left", 0, "to the previous switching event"},
 	{Faster, "up  +", '+', "time runs faster"},

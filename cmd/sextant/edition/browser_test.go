@@ -1,0 +1,236 @@
+package edition
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"image/png"
+	"net"
+	"os"
+	"os/exec"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// browser returns the path of a Chromium, or fails the test.
+func browser(t *testing.T) string {
+	if path := os.Getenv("CHROMIUM"); path != "" {
+		return path
+	}
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "google-chrome-stable"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	t.Fatal("no Chromium on this machine for a test in the browser; run .ci/setup, or name one in CHROMIUM")
+	return ""
+}
+
+// serveHere serves the browser edition of this source until the test ends, and returns its URL.
+func serveHere(t *testing.T) string {
+	t.Helper()
+	root, err := FindSource(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := Build(t.Context(), root, t.Output())
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	served := make(chan error, 1)
+	go func() { served <- files.Serve(ctx, l) }()
+	t.Cleanup(func() {
+		cancel()
+		if err := <-served; err != nil {
+			t.Errorf("serving ended with %v", err)
+		}
+	})
+	return "http://" + l.Addr().String() + "/"
+}
+
+// A tab is a page of a real browser, and what it complained of.
+type tab struct {
+	*testing.T
+	ctx context.Context
+
+	mu         sync.Mutex
+	complaints []string
+}
+
+func openTab(t *testing.T, width, height int) *tab {
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(browser(t)),
+		chromedp.UserDataDir(t.TempDir()),
+		chromedp.WindowSize(width, height),
+		chromedp.NoSandbox,
+		chromedp.Flag("use-gl", "angle"),
+		chromedp.Flag("use-angle", "swiftshader"),
+		chromedp.Flag("enable-unsafe-swiftshader", true),
+		chromedp.Flag("disable-quic", true),
+		chromedp.Flag("disable-component-update", true),
+	)
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
+	t.Cleanup(cancel)
+	b := &tab{T: t}
+	b.ctx, cancel = chromedp.NewContext(ctx, chromedp.WithListener(b.listen))
+	t.Cleanup(cancel)
+	return b
+}
+
+// listen notes what the browser complains of.
+func (b *tab) listen(event any) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	switch e := event.(type) {
+	case *runtime.EventExceptionThrown:
+		b.complaints = append(b.complaints, e.ExceptionDetails.Text)
+	case *runtime.EventConsoleAPICalled:
+		if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeAssert {
+			text := ""
+			for _, a := range e.Args {
+				text += string(a.Value) + " "
+			}
+			b.complaints = append(b.complaints, text)
+		}
+	case *log.EventEntryAdded:
+		if e.Entry.Level == log.EntryLevelError {
+			b.complaints = append(b.complaints, e.Entry.Text+" "+e.Entry.URL)
+		}
+	}
+}
+
+func (b *tab) do(actions ...chromedp.Action[chromedp.Void]) {
+	b.Helper()
+	if err := chromedp.Do(b.ctx, actions...); err != nil {
+		b.Fatal(err)
+	}
+}
+
+// value returns what an action yields.
+func value[T any](b *tab, a chromedp.Action[T]) T {
+	b.Helper()
+	x, err := chromedp.Run(b.ctx, a)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return x
+}
+
+// state is what the page says the show is at.
+type state struct {
+	Time    float64 `json:"time_s"`
+	Playing bool    `json:"playing"`
+	Theme   string  `json:"theme"`
+	Pattern string  `json:"pattern"`
+	Frames  int     `json:"frames"`
+}
+
+func (b *tab) state() (s state) {
+	b.Helper()
+	text := value(b, chromedp.Evaluate[string](`typeof sextantState === "function" ? sextantState() : "{}"`))
+	if err := json.Unmarshal([]byte(text), &s); err != nil {
+		b.Fatalf("the state is %q: %v", text, err)
+	}
+	return s
+}
+
+// until waits for the state to be so.
+func (b *tab) until(what string, so func(state) bool) state {
+	b.Helper()
+	for deadline := time.Now().Add(40 * time.Second); time.Now().Before(deadline); time.Sleep(100 * time.Millisecond) {
+		if s := b.state(); so(s) {
+			return s
+		}
+	}
+	said := value(b, chromedp.Evaluate[string](`document.body.innerText`))
+	b.Fatalf("waited in vain: %s; state %+v, page says %q, complaints %q", what, b.state(), said, b.complaints)
+	return state{}
+}
+
+func (b *tab) key(event input.DispatchKeyEventParams) {
+	b.Helper()
+	if _, err := chromedp.Call(b.ctx, input.DispatchKeyEvent, event); err != nil {
+		b.Fatal(err)
+	}
+}
+
+func (b *tab) picture() []byte {
+	b.Helper()
+	return value(b, chromedp.CaptureScreenshot())
+}
+
+// TestInTheBrowser loads the page that serve serves in a real browser, and uses it.
+func TestInTheBrowser(t *testing.T) {
+	url := serveHere(t)
+	b := openTab(t, 960, 600)
+	if _, err := chromedp.Call(b.ctx, log.Enable, cdp.Empty{}); err != nil {
+		t.Fatal(err)
+	}
+	b.do(chromedp.Navigate(url))
+	first := b.until("the picture plays", func(s state) bool { return s.Frames > 2 && s.Playing })
+	b.until("time goes on", func(s state) bool { return s.Time > first.Time })
+	a := b.picture()
+	if n := colours(t, a); n < 50 {
+		t.Errorf("the picture has only %d colours", n)
+	}
+	deadline := time.Now().Add(10 * time.Second)
+	for bytes.Equal(a, b.picture()) {
+		if time.Now().After(deadline) {
+			t.Fatal("the picture plays but does not change")
+		}
+	}
+
+	b.do(chromedp.KeyEvent(" "))
+	paused := b.until("space pauses", func(s state) bool { return !s.Playing })
+	still := b.picture()
+	time.Sleep(500 * time.Millisecond)
+	if now := b.state(); now.Time != paused.Time || !bytes.Equal(still, b.picture()) {
+		t.Errorf("paused at %g s, and half a second later it is %g s, the picture the same: %t", paused.Time, now.Time, bytes.Equal(still, b.picture()))
+	}
+	// A key that types nothing must be down when a frame is drawn, as it is under a finger.
+	arrow := input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeRawKeyDown, Key: "ArrowRight", Code: "ArrowRight", WindowsVirtualKeyCode: 39}
+	b.key(arrow)
+	b.until("the right arrow goes to the next event", func(s state) bool { return s.Time > paused.Time && !s.Playing })
+	arrow.Type = input.DispatchKeyEventTypeKeyUp
+	b.key(arrow)
+	b.do(chromedp.KeyEvent("t"))
+	b.until("t changes the theme", func(s state) bool { return s.Theme != paused.Theme })
+	b.do(chromedp.KeyEvent("p"))
+	b.until("p changes the pattern", func(s state) bool { return s.Pattern != paused.Pattern })
+	b.do(chromedp.KeyEvent(" "))
+	b.until("space plays again", func(s state) bool { return s.Playing })
+	if len(b.complaints) > 0 {
+		t.Errorf("the browser complains: %q", b.complaints)
+	}
+}
+
+func colours(t *testing.T, shot []byte) int {
+	t.Helper()
+	img, err := png.Decode(bytes.NewReader(shot))
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	r := img.Bounds()
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			seen[fmt.Sprint(img.At(x, y))] = true
+		}
+	}
+	return len(seen)
+}

@@ -1,0 +1,241 @@
+package edition
+
+import (
+	"compress/gzip"
+	"context"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// site is a small one, so that these tests need no build.
+func site(t *testing.T) Files {
+	t.Helper()
+	packed := new(strings.Builder)
+	z := gzip.NewWriter(packed)
+	io.WriteString(z, "\x00asm")
+	z.Close()
+	return Files{
+		pageName: []byte("<title>Sextant</title>"), "start.js": []byte("1"), "sextant.css": []byte("p{}"),
+		programName: []byte("\x00asm"), packedName: []byte(packed.String()),
+	}
+}
+
+func get(t *testing.T, h http.Handler, method, path, host string, header ...string) *http.Response {
+	t.Helper()
+	r := httptest.NewRequest(method, path, nil)
+	r.Host = host
+	for i := 0; i+1 < len(header); i += 2 {
+		r.Header.Set(header[i], header[i+1])
+	}
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	return w.Result()
+}
+
+var here = &net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: 8080}
+
+func TestHandlerAnswers(t *testing.T) {
+	h := site(t).Handler(here)
+	for _, tt := range []struct {
+		method, path, host string
+		status             int
+		kind               string
+	}{
+		{"GET", "/", "127.0.0.1:8080", 200, "text/html; charset=utf-8"},
+		{"GET", "/index.html", "localhost:8080", 200, "text/html; charset=utf-8"},
+		{"HEAD", "/start.js", "[::1]:8080", 200, "text/javascript; charset=utf-8"},
+		{"GET", "/sextant.css", "127.0.0.1:8080", 200, "text/css; charset=utf-8"},
+		{"GET", "/sextant.wasm", "127.0.0.1:8080", 200, "application/wasm"},
+		{"GET", "/sextant.wasm.gz", "127.0.0.1:8080", 404, ""},
+		{"GET", "/../go.mod", "127.0.0.1:8080", 404, ""},
+		{"GET", "/missing", "127.0.0.1:8080", 404, ""},
+		{"POST", "/", "127.0.0.1:8080", 405, ""},
+		{"GET", "/", "attacker.example:8080", 421, ""},
+		{"GET", "/", "127.0.0.1:9", 421, ""},
+		{"GET", "/", "", 421, ""},
+	} {
+		r := get(t, h, tt.method, tt.path, tt.host)
+		if r.StatusCode != tt.status {
+			t.Errorf("%s %s of %s: %s, want %d", tt.method, tt.path, tt.host, r.Status, tt.status)
+		}
+		if kind := r.Header.Get("Content-Type"); tt.kind != "" && kind != tt.kind {
+			t.Errorf("%s is said to be %s, want %s", tt.path, kind, tt.kind)
+		}
+		for name, want := range map[string]string{
+			"Content-Security-Policy": "default-src 'none'", "X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer",
+		} {
+			if got := r.Header.Get(name); !strings.Contains(got, want) {
+				t.Errorf("%s: %s is %q", tt.path, name, got)
+			}
+		}
+	}
+}
+
+func TestHandlerPacks(t *testing.T) {
+	h := site(t).Handler(here)
+	r := get(t, h, "GET", "/sextant.wasm", "localhost:8080", "Accept-Encoding", "br, gzip", "Range", "bytes=0-1")
+	if r.StatusCode != 200 || r.Header.Get("Content-Encoding") != "gzip" || r.Header.Get("X-Length") != "4" {
+		t.Fatalf("%s, headers %v", r.Status, r.Header)
+	}
+	z, err := gzip.NewReader(r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if data, err := io.ReadAll(z); err != nil || string(data) != "\x00asm" {
+		t.Errorf("unpacked %q, %v", data, err)
+	}
+	plain := get(t, h, "GET", "/sextant.wasm", "localhost:8080")
+	if data, _ := io.ReadAll(plain.Body); plain.Header.Get("Content-Encoding") != "" || string(data) != "\x00asm" {
+		t.Errorf("plain %q, %q", data, plain.Header.Get("Content-Encoding"))
+	}
+}
+
+// Every file that the page names is there, by a name relative to it, and no foreign host is named.
+func TestPageIsComplete(t *testing.T) {
+	files, err := page()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(files[pageName])
+	for _, mark := range []string{`src="`, `href="`} {
+		for _, rest := range strings.Split(text, mark)[1:] {
+			name, _, _ := strings.Cut(rest, `"`)
+			if _, there := files[name]; !there && name != runtimeName {
+				t.Errorf("the page names %q, which is not there", name)
+			}
+		}
+	}
+	for name, data := range files {
+		if s := strings.ReplaceAll(string(data), `xmlns="http://www.w3.org/2000/svg"`, ""); strings.Contains(s, "//") && strings.Contains(s, "http") {
+			t.Errorf("%s names another host", name)
+		}
+	}
+}
+
+func TestWrite(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "new", "site")
+	f := site(t)
+	for range 2 { // again over what is there
+		if err := f.Write(dir); err != nil {
+			t.Fatal(err)
+		}
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(entries) != len(f)-1 {
+		t.Errorf("%d files, want %d: %v", len(entries), len(f)-1, entries)
+	}
+	for _, e := range entries {
+		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		if err != nil || string(data) != string(f[e.Name()]) {
+			t.Errorf("%s holds %q, %v", e.Name(), data, err)
+		}
+	}
+}
+
+func TestServeStopsCleanly(t *testing.T) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	ended := make(chan error, 1)
+	go func() { ended <- site(t).Serve(ctx, l) }()
+	r, err := http.Get("http://" + l.Addr().String() + "/")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Body.Close()
+	if r.StatusCode != 200 {
+		t.Errorf("answered %s", r.Status)
+	}
+	cancel()
+	if err := <-ended; err != nil {
+		t.Errorf("ended with %v", err)
+	}
+}
+
+func TestFindSource(t *testing.T) {
+	root, err := FindSource(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(filepath.Join(root, "cmd", "sextant-window", "main.go")); err != nil {
+		t.Error(err)
+	}
+	// Elsewhere, the folder that the program was built from serves.
+	if elsewhere, err := FindSource(t.TempDir()); err != nil || elsewhere != root {
+		t.Errorf("from elsewhere: %s, %v; want %s", elsewhere, err, root)
+	}
+	other := t.TempDir()
+	if err := os.WriteFile(filepath.Join(other, "go.mod"), []byte("module other\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if root, ok := moduleAbove(other); ok {
+		t.Errorf("%s passes for the source", root)
+	}
+}
+
+func TestFingerprintFollowsSource(t *testing.T) {
+	root := t.TempDir()
+	write := func(name, text string) {
+		path := filepath.Join(root, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range []string{"go.mod", "go.sum", "assets/a", "cmd/sextant-window/main.go", "inverter/i.go", "motor/m.go", "render/r.go"} {
+		write(name, "1")
+	}
+	print := func(version string) string {
+		p, err := fingerprint(root, version)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	before := print("go1")
+	if print("go2") == before {
+		t.Error("another Go makes no difference")
+	}
+	write("render/r_test.go", "2")
+	write("render/testdata/x.go", "2")
+	if print("go1") != before {
+		t.Error("a test makes a difference")
+	}
+	write("render/r.go", "2")
+	if print("go1") == before {
+		t.Error("another source makes no difference")
+	}
+}
+
+func TestPruneKeepsTheNewest(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"a", "b", "c", "d", "e", "f"} {
+		if err := os.Mkdir(filepath.Join(dir, name), 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	prune(dir, "a")
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(entries) < 4 || len(entries) > 5 {
+		t.Errorf("%d editions are left", len(entries))
+	}
+	if _, err := os.Stat(filepath.Join(dir, "a")); err != nil {
+		t.Errorf("the one in use is gone: %v", err)
+	}
+}
