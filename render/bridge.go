@@ -181,6 +181,16 @@ func (p *pen) broken(f frame) {
 		switch fault.Kind {
 		case drive.PhaseOpen:
 			p.cross(f.at(73.4, wireY(fault.Phase)), 1.1*f.u)
+		case drive.PhaseResistance:
+			y := wireY(fault.Phase)
+			p.start()
+			p.box(f.rect(72, y-0.75, 75, y+0.75))
+			p.fill(p.ink.ground)
+			p.stroke(0.4*f.u, p.ink.heat)
+		case drive.PhaseSwap:
+			a, b := wireY(fault.Phase.Next()), wireY(fault.Phase.Next().Next())
+			p.line(0.5*f.u, p.ink.heat, f.at(72, a), f.at(75, b))
+			p.line(0.5*f.u, p.ink.heat, f.at(72, b), f.at(75, a))
 		case drive.SwitchOpen:
 			x, y := deviceXY(fault.Switch)
 			p.cross(f.at(x-1, y), 2.2*f.u)

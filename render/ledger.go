@@ -3,11 +3,9 @@ package render
 import (
 	"image/color"
 	"math"
-	"strconv"
 
 	"gonum.org/v1/plot/vg"
 
-	"sextant/inverter/pattern"
 	"sextant/motor/drive"
 )
 
@@ -109,33 +107,6 @@ func (b *book) label(k int, top, size vg.Length, a align, c color.Color) label {
 
 // reading returns the height of the k-th reading below the bars.
 func (b *book) reading(k int) vg.Length { return b.read.Max.Y - b.pitch*(vg.Length(k)+0.5) }
-
-// settings lists what the gating is set to.
-func (p *pen) settings() [][2]string {
-	s := p.v.Scenario
-	if s == nil {
-		return nil
-	}
-	g := &s.Gating
-	rows := [][2]string{{"pattern", g.Kind.String()}, {"supply", quantity(s.Supply.Voltage, "V")}}
-	if g.Follow == drive.Clock && g.Kind < pattern.AllOff {
-		rows = append(rows, [2]string{"frequency", quantity(g.Frequency, "Hz")})
-	}
-	if carried(g.Kind) {
-		rows = append(rows, [2]string{"modulation", strconv.FormatFloat(g.Modulation, 'f', 3, 64)})
-		if g.Carrier > 0 {
-			rows = append(rows, [2]string{"carrier", quantity(g.Carrier, "Hz")})
-		} else {
-			rows = append(rows, [2]string{"carrier ratio", strconv.FormatFloat(g.CarrierRatio, 'g', 4, 64)})
-		}
-	}
-	if g.DeadTime > 0 {
-		rows = append(rows, [2]string{"dead time", quantity(g.DeadTime, "s")})
-	}
-	return rows
-}
-
-func carried(k pattern.Kind) bool { return k >= pattern.SineTriangle && k <= pattern.ClampedLow }
 
 // ledgerMoving draws the bars and the readings.
 func (p *pen) ledgerMoving() {

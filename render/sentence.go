@@ -18,7 +18,10 @@ func Sentence(now *drive.Instant, s *drive.Scenario) string {
 	b.WriteString(gatesWords(now))
 	flows := currents(now)
 	if len(flows.in) == 0 || len(flows.out) == 0 {
-		b.WriteString("; no current flows, no torque")
+		b.WriteString("; no current flows")
+		if !passive(s) {
+			b.WriteString(", no torque")
+		}
 		if turning(now) && now.Gates == 0 && peakOf(now.EMF) > 0 {
 			b.WriteString(", but the turning magnet still makes ")
 			b.WriteString(quantity(peakOf(now.EMF), "V"))
@@ -33,15 +36,15 @@ func Sentence(now *drive.Instant, s *drive.Scenario) string {
 		b.WriteString(", ")
 		b.WriteString(d)
 	}
-	if now.Supply < 0 && now.Power.Supply < 0 {
+	if back := -now.Supply; back > noticed(now.Current) {
 		b.WriteString("; ")
-		b.WriteString(quantity(-now.Supply, "A"))
+		b.WriteString(quantity(back, "A"))
 		b.WriteString(" flows back into the supply")
 	}
 	b.WriteString("; the field points to ")
 	field := now.CurrentVector().Angle()
 	b.WriteString(degrees(field))
-	if s != nil && s.Machine.Kind == motor.Passive {
+	if passive(s) {
 		b.WriteString(".")
 		return b.String()
 	}
@@ -49,6 +52,9 @@ func Sentence(now *drive.Instant, s *drive.Scenario) string {
 	b.WriteString(torqueWords(now))
 	return b.String()
 }
+
+// passive reports whether s has a load without a magnet.
+func passive(s *drive.Scenario) bool { return s != nil && s.Machine.Kind == motor.Passive }
 
 // gatesWords says which switches are on.
 func gatesWords(now *drive.Instant) string {
@@ -83,7 +89,7 @@ type flow struct {
 // the greatest counts as carrying none.
 func currents(now *drive.Instant) flow {
 	var f flow
-	least := max(5e-3*peakOf(now.Current), 1e-6)
+	least := noticed(now.Current)
 	for _, p := range inverter.Phases {
 		switch i := now.Current[p]; {
 		case i > least:
@@ -95,6 +101,9 @@ func currents(now *drive.Instant) flow {
 	}
 	return f
 }
+
+// noticed is the current in A above which one beside x is worth words.
+func noticed(x inverter.ABC) float64 { return max(5e-3*peakOf(x), 1e-6) }
 
 func peakOf(x inverter.ABC) float64 {
 	return max(math.Abs(x[0]), math.Abs(x[1]), math.Abs(x[2]))

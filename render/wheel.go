@@ -9,7 +9,6 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
-	"sextant/motor"
 )
 
 // The wheel is drawn 62 by 42 units large, its centre in the middle.
@@ -33,9 +32,7 @@ func wheelFrame(l *Layout) frame {
 	return f
 }
 
-func (p *pen) passive() bool {
-	return p.v.Scenario != nil && p.v.Scenario.Machine.Kind == motor.Passive
-}
+func (p *pen) passive() bool { return passive(p.v.Scenario) }
 
 // cornerAngle is the direction of the k-th of the active states.
 func cornerAngle(k int) float64 { return float64(k) * math.Pi / 3 }
