@@ -1,41 +1,49 @@
 package drive
 
 import (
+	"math"
 	"math/cmplx"
 
 	"gonum.org/v1/gonum/integrate/quad"
 )
 
-// gauss are points and weights for integrals from 0 to 1, exact for polynomials to degree 15.
+// gaussPoints and gaussWeights are for integrals from 0 to 1, exact for polynomials to degree 15.
 var gaussPoints, gaussWeights = func() (x, w [8]float64) {
 	quad.Legendre{}.FixedLocations(x[:], w[:], 0, 1)
 	return x, w
 }()
 
-// transform returns ∫ c(x) exp(-j a x) dx from 0 to 1. Where the wave turns fast, parts are integrated until
-// the quartic is used up,
+// moments returns ∫ x^m exp(-j a x) dx from 0 to 1 for m from 0 to 4. Where the wave turns fast, by parts,
 //
-//	∫ c e^(-jax) dx = Σ_k [c^(k)(0) - c^(k)(1) e^(-ja)] / (ja)^(k+1);
+//	I_0 = (1 - e^(-ja))/(ja),  I_m = (m I_(m-1) - e^(-ja))/(ja);
 //
 // where it turns slowly, those terms would cancel, and Gauss's points serve.
-func (c *curve) transform(a float64) complex128 {
+func moments(a float64) [5]complex128 {
+	var m [5]complex128
 	if a > -2 && a < 2 {
-		var sum complex128
-		for m, x := range gaussPoints {
-			s, co := sincos(a * x)
-			sum += complex(gaussWeights[m]*c.at(x), 0) * complex(co, -s)
+		for k, x := range gaussPoints {
+			s, c := sincos(a * x)
+			term := complex(gaussWeights[k]*c, -gaussWeights[k]*s)
+			for p := range m {
+				m[p] += term
+				term *= complex(x, 0)
+			}
 		}
-		return sum
+		return m
 	}
-	p := c.powers()
 	ja, end := complex(0, a), cmplx.Exp(complex(0, -a))
+	m[0] = (1 - end) / ja
+	for p := 1; p < len(m); p++ {
+		m[p] = (complex(float64(p), 0)*m[p-1] - end) / ja
+	}
+	return m
+}
+
+// transform returns ∫ c(x) exp(-j a x) dx from 0 to 1, m being the moments for a.
+func (c *curve) transform(m *[5]complex128) complex128 {
 	var sum complex128
-	div := ja
-	for range p {
-		at1 := p[0] + p[1] + p[2] + p[3] + p[4]
-		sum += (complex(p[0], 0) - complex(at1, 0)*end) / div
-		div *= ja
-		p = [5]float64{p[1], 2 * p[2], 3 * p[3], 4 * p[4]}
+	for p, coefficient := range c.powers() {
+		sum += complex(coefficient, 0) * m[p]
 	}
 	return sum
 }
@@ -49,4 +57,113 @@ func (c *curve) powers() [5]float64 {
 		-c[3] - 2*c[4],
 		c[4],
 	}
+}
+
+// through returns the quartic curve through the values y at 0, 1/4, 1/2, 3/4 and 1.
+func through(y [5]float64) curve {
+	// Newton's forward differences, then powers of x, then the nested form.
+	d1, d2 := y[1]-y[0], y[2]-2*y[1]+y[0]
+	d3 := y[3] - 3*y[2] + 3*y[1] - y[0]
+	d4 := y[4] - 4*y[3] + 6*y[2] - 4*y[1] + y[0]
+	p1 := 4 * (d1 - d2/2 + d3/3 - d4/4)
+	p2 := 16 * (d2/2 - d3/2 + 11*d4/24)
+	p3 := 64 * (d3/6 - d4/4)
+	p4 := 256 * d4 / 24
+	c4 := p4
+	c3 := -p3 - 2*c4
+	c2 := -p2 + c3 + c4
+	return curve{y[0], p1 - c2, c2, c3, c4}
+}
+
+// A HarmonicSummary is one order of the currents and the torque, each the amplitude and angle of
+// peak·cos(order 2π f t + angle), t counted from the start of the run.
+type HarmonicSummary struct {
+	Order       int     `json:"order"`
+	U           float64 `json:"u_peak_a"`
+	UAngle      float64 `json:"u_angle_deg"`
+	V           float64 `json:"v_peak_a"`
+	VAngle      float64 `json:"v_angle_deg"`
+	W           float64 `json:"w_peak_a"`
+	WAngle      float64 `json:"w_angle_deg"`
+	Torque      float64 `json:"torque_peak_nm"`
+	TorqueAngle float64 `json:"torque_angle_deg"`
+	Supply      float64 `json:"supply_peak_a"`
+	SupplyAngle float64 `json:"supply_angle_deg"`
+}
+
+// A series observes a run and takes the Fourier series of its currents and torque, exactly over each
+// segment's continuous extension: no sampling.
+type series struct {
+	omega float64 // of order 1, rad/s
+	time  float64
+	lines [][5]complex128 // by order from 1: ∫ x e^(-jnωt) dt of the three phases, torque, supply
+}
+
+// Observe counts a segment.
+func (f *series) Observe(seg *Segment) {
+	h := seg.T1 - seg.T0
+	if h <= 0 {
+		return
+	}
+	f.time += h
+	seg.trace()
+	curves := seg.curves()
+	step := cmplx.Exp(complex(0, -f.omega*seg.T0))
+	turn := complex(h, 0)
+	for n := range f.lines {
+		turn *= step
+		m := moments(f.omega * h * float64(n+1))
+		for k := range curves {
+			f.lines[n][k] += turn * curves[k].transform(&m)
+		}
+	}
+}
+
+// curves returns the three phase currents, the torque and the source's current over a segment.
+func (s *Segment) curves() [5]curve {
+	p, tr := s.plant, &s.track
+	mix := func(a, b float64) (c curve) {
+		for k := range c {
+			c[k] = a*tr.alpha[k] + b*tr.beta[k]
+		}
+		return c
+	}
+	var torque [5]float64
+	if p.pairs > 0 {
+		for k := range torque {
+			y := s.at(float64(k) / 4)
+			torque[k] = p.torqueAt(&y)
+		}
+	}
+	supply := mix(s.net.g.Alpha, s.net.g.Beta)
+	switch {
+	case p.refusing:
+		supply = curve{-p.limit}
+	case p.capacitance != 0:
+		for k := range supply {
+			supply[k] = -tr.link[k] / p.source
+		}
+		supply[0] += p.voltage / p.source
+	}
+	return [5]curve{
+		mix(p.axes[0].Alpha, p.axes[0].Beta), mix(p.axes[1].Alpha, p.axes[1].Beta), mix(p.axes[2].Alpha, p.axes[2].Beta),
+		through(torque), supply,
+	}
+}
+
+// summary returns the orders.
+func (f *series) summary() []HarmonicSummary {
+	orders := make([]HarmonicSummary, len(f.lines))
+	for n, line := range f.lines {
+		var peak, angle [5]float64
+		for k, x := range line {
+			peak[k] = 2 / f.time * cmplx.Abs(x)
+			angle[k] = cmplx.Phase(x) * 180 / math.Pi
+		}
+		orders[n] = HarmonicSummary{
+			Order: n + 1, U: peak[0], UAngle: angle[0], V: peak[1], VAngle: angle[1], W: peak[2], WAngle: angle[2],
+			Torque: peak[3], TorqueAngle: angle[3], Supply: peak[4], SupplyAngle: angle[4],
+		}
+	}
+	return orders
 }

@@ -2,115 +2,118 @@ package drive
 
 import (
 	"math"
-
-	"pgregory.net/rapid"
+	"math/rand/v2"
 
 	"sextant/inverter"
 	"sextant/inverter/pattern"
 	"sextant/motor"
 )
 
-// between draws a number that is as likely in one decade as in another.
-func between(low, high float64) *rapid.Generator[float64] {
-	return rapid.Map(rapid.Float64Range(math.Log(low), math.Log(high)), math.Exp)
-}
+// A draw makes random scenarios; its seed tells all.
+type draw struct{ *rand.Rand }
 
-// either draws zero half of the time, else from g.
-func either(g *rapid.Generator[float64]) *rapid.Generator[float64] {
-	return rapid.OneOf(rapid.Just(0.), g)
-}
-
-// anyScenario draws a scenario of any sort that the drive has equations for, with a window of at most some
-// hundred events and some thousand time constants.
-func anyScenario() *rapid.Generator[Scenario] { return rapid.Custom(drawScenario) }
-
-func drawScenario(t *rapid.T) Scenario {
-	s := Scenario{Machine: drawMachine(t), Switches: drawSwitches(t)}
-	s.Supply.Voltage = between(5, 800).Draw(t, "V")
-	if rapid.Bool().Draw(t, "source") {
-		s.Supply.Resistance = between(1e-3, 0.5).Draw(t, "Rs")
-		s.Supply.Capacitance = either(between(1e-5, 1e-2)).Draw(t, "C")
+// scenarioOf returns the scenario of a seed: of any sort that the drive has equations for, with a window of at
+// most some hundred events and some thousand time constants.
+func scenarioOf(seed uint64) Scenario {
+	t := draw{rand.New(rand.NewPCG(seed, 1))}
+	s := Scenario{Machine: t.machine(), Switches: t.switches()}
+	s.Supply.Voltage = t.between(5, 800)
+	if t.one(2) {
+		s.Supply.Resistance = t.between(1e-3, 0.5)
+		s.Supply.Capacitance = t.either(t.between(1e-5, 1e-2))
 	}
 	if s.Machine.Kind == motor.PermanentMagnet {
-		s.Shaft = drawShaft(t)
+		s.Shaft = t.shaft()
 	}
-	s.Gating = drawGating(t)
-	s.Run.Measure = drawLength(t, &s)
-	s.Gating.DeadTime = drawDeadTime(t, s.Gating.Settings)
-	if rapid.Bool().Draw(t, "started") {
-		i := inverter.Vector{Alpha: rapid.Float64Range(-300, 300).Draw(t, "alpha"), Beta: rapid.Float64Range(-300, 300).Draw(t, "beta")}
-		s.Run.InitialCurrents = i.ABC()
+	s.Gating = t.gating()
+	s.Run.Measure = t.length(&s)
+	s.Gating.DeadTime = t.deadTime(s.Gating.Settings)
+	if t.one(2) {
+		s.Run.InitialCurrents = inverter.Vector{Alpha: t.uniform(-300, 300), Beta: t.uniform(-300, 300)}.ABC()
 	}
-	for range max(0, rapid.IntRange(-3, 2).Draw(t, "faults")) {
+	for range max(0, t.IntN(6)-3) {
 		s.Faults = append(s.Faults, Fault{
-			Kind:   FaultKind(rapid.IntRange(int(PhaseOpen), int(PhaseResistance)).Draw(t, "fault")),
-			Phase:  inverter.Phase(rapid.IntRange(0, 2).Draw(t, "phase")),
-			Switch: inverter.Switch(rapid.IntRange(0, 5).Draw(t, "switch")),
-			Time:   rapid.Float64Range(0, s.Run.Measure).Draw(t, "time"),
-			Value:  between(1e-3, 2).Draw(t, "value"),
+			Kind: FaultKind(t.IntN(int(PhaseResistance) + 1)), Phase: inverter.Phase(t.IntN(3)), Switch: inverter.Switch(t.IntN(6)),
+			Time: t.uniform(0, s.Run.Measure), Value: t.between(1e-3, 2),
 		})
 	}
 	return s
 }
 
-func drawMachine(t *rapid.T) motor.Machine {
-	m := motor.Machine{Resistance: either(between(1e-3, 10)).Draw(t, "R"), InductanceD: between(2e-5, 5e-2).Draw(t, "L")}
+// one is true once in n times.
+func (t draw) one(n int) bool { return t.IntN(n) == 0 }
+
+func (t draw) uniform(low, high float64) float64 { return low + (high-low)*t.Float64() }
+
+// between draws a number that is as likely in one decade as in another.
+func (t draw) between(low, high float64) float64 { return low * math.Pow(high/low, t.Float64()) }
+
+// either gives zero half of the time, else x.
+func (t draw) either(x float64) float64 {
+	if t.one(2) {
+		return 0
+	}
+	return x
+}
+
+func (t draw) machine() motor.Machine {
+	m := motor.Machine{Resistance: t.either(t.between(1e-3, 10)), InductanceD: t.between(2e-5, 5e-2)}
 	m.InductanceQ = m.InductanceD
-	if rapid.IntRange(0, 3).Draw(t, "load") == 0 {
+	if t.one(4) {
 		m.Kind = motor.Passive
 		return m
 	}
-	m.PolePairs = rapid.IntRange(1, 8).Draw(t, "p")
-	m.FluxLinkage = either(between(5e-3, 0.5)).Draw(t, "psi")
-	if rapid.Bool().Draw(t, "salient") {
-		m.InductanceQ *= between(0.3, 4).Draw(t, "ratio")
+	m.PolePairs = 1 + t.IntN(8)
+	m.FluxLinkage = t.either(t.between(5e-3, 0.5))
+	if t.one(2) {
+		m.InductanceQ *= t.between(0.3, 4)
 	}
-	if rapid.IntRange(0, 3).Draw(t, "connection") == 0 {
+	if t.one(4) {
 		m.Connection = motor.Delta
 	}
 	return m
 }
 
-func drawSwitches(t *rapid.T) Switches {
-	if rapid.Bool().Draw(t, "ideal") {
+func (t draw) switches() Switches {
+	if t.one(2) {
 		return Switches{}
 	}
 	return Switches{
-		ChannelThreshold: either(between(0.1, 2)).Draw(t, "Vf"), ChannelResistance: either(between(1e-4, 0.1)).Draw(t, "Rf"),
-		DiodeThreshold: either(between(0.1, 3)).Draw(t, "Vd"), DiodeResistance: either(between(1e-4, 0.1)).Draw(t, "Rd"),
-		BothWays: rapid.Bool().Draw(t, "both ways"),
+		ChannelThreshold: t.either(t.between(0.1, 2)), ChannelResistance: t.either(t.between(1e-4, 0.1)),
+		DiodeThreshold: t.either(t.between(0.1, 3)), DiodeResistance: t.either(t.between(1e-4, 0.1)),
+		BothWays: t.one(2),
 	}
 }
 
-func drawShaft(t *rapid.T) Shaft {
-	sh := Shaft{StartAngle: rapid.Float64Range(-4, 7).Draw(t, "theta")}
-	speed := either(rapid.Float64Range(-1500, 1500)).Draw(t, "speed")
-	if rapid.Bool().Draw(t, "held") {
+func (t draw) shaft() Shaft {
+	sh := Shaft{StartAngle: t.uniform(-4, 7)}
+	speed := t.either(t.uniform(-1500, 1500))
+	if t.one(2) {
 		sh.Speed = speed
 		return sh
 	}
 	sh.Free, sh.StartSpeed = true, speed/4
-	sh.Inertia = between(1e-4, 1).Draw(t, "J")
-	sh.LoadTorque = either(rapid.Float64Range(-20, 20)).Draw(t, "load torque")
-	sh.Friction = either(between(1e-5, 0.1)).Draw(t, "friction")
+	sh.Inertia = t.between(1e-4, 1)
+	sh.LoadTorque = t.either(t.uniform(-20, 20))
+	sh.Friction = t.either(t.between(1e-5, 0.1))
 	return sh
 }
 
-func drawGating(t *rapid.T) Gating {
+func (t draw) gating() Gating {
 	g := Gating{Chop: 1}
-	g.Kind = pattern.Kind(rapid.IntRange(int(pattern.SixStep180), int(pattern.ByHand)).Draw(t, "pattern"))
-	g.Frequency = either(rapid.Float64Range(-400, 400)).Draw(t, "f")
-	g.Phase = rapid.Float64Range(-4, 7).Draw(t, "phase angle")
-	g.Modulation = rapid.Float64Range(0, pattern.SixStepModulation).Draw(t, "M")
-	if g.Frequency != 0 && rapid.Bool().Draw(t, "synchronous") {
-		g.CarrierRatio = rapid.Float64Range(1, 60).Draw(t, "ratio")
+	g.Kind = pattern.Kind(t.IntN(int(pattern.ByHand) + 1))
+	g.Frequency = t.either(t.uniform(-400, 400))
+	g.Phase = t.uniform(-4, 7)
+	g.Modulation = t.uniform(0, pattern.SixStepModulation)
+	if g.Frequency != 0 && t.one(2) {
+		g.CarrierRatio = t.uniform(1, 60)
 	} else {
-		g.Carrier = between(200, 20e3).Draw(t, "fc")
+		g.Carrier = t.between(200, 20e3)
 	}
-	g.Sampling = pattern.Sampling(rapid.IntRange(int(pattern.Default), int(pattern.RegularDouble)).Draw(t, "sampling"))
-	g.Duty = rapid.Float64Range(0, 1).Draw(t, "duty")
+	g.Sampling = pattern.Sampling(t.IntN(int(pattern.RegularDouble) + 1))
+	g.Duty = t.uniform(0, 1)
 	for _, p := range inverter.Phases { // none, upper or lower of each leg
-		switch rapid.IntRange(0, 2).Draw(t, "leg") {
+		switch t.IntN(3) {
 		case 1:
 			g.Hand = g.Hand.With(inverter.High(p))
 		case 2:
@@ -121,21 +124,21 @@ func drawGating(t *rapid.T) Gating {
 }
 
 // drawLength draws a window that no time constant, turn or carrier makes long to work through.
-func drawLength(t *rapid.T, s *Scenario) float64 {
+func (t draw) length(s *Scenario) float64 {
 	m := s.Machine.Star()
 	r := m.Resistance + s.Supply.Resistance + s.Switches.ChannelResistance + s.Switches.DiodeResistance
 	fastest := max(s.events(), r/min(m.InductanceD, m.InductanceQ), math.Abs(s.Shaft.Speed)*float64(m.PolePairs), 10)
 	if c := s.Supply.Capacitance; c > 0 {
 		fastest = max(fastest, 1/(c*s.Supply.Resistance), 1/math.Sqrt(c*min(m.InductanceD, m.InductanceQ)))
 	}
-	return rapid.Float64Range(1, 300).Draw(t, "length") / fastest
+	return t.uniform(1, 300) / fastest
 }
 
-func drawDeadTime(t *rapid.T, g pattern.Settings) float64 {
-	if rapid.Bool().Draw(t, "no dead time") {
+func (t draw) deadTime(g pattern.Settings) float64 {
+	if t.one(2) {
 		return 0
 	}
-	share := rapid.Float64Range(1e-3, 0.3).Draw(t, "dead time")
+	share := t.uniform(1e-3, 0.3)
 	switch {
 	case g.Kind.NeedsCarrier() && g.CarrierRatio > 0:
 		return share / (2 * g.CarrierRatio * math.Abs(g.Frequency))

@@ -181,7 +181,7 @@ func scenario(t *rapid.T) drive.Scenario {
 			Settings: pattern.Settings{
 				Kind:       rapid.SampledFrom(pattern.Kinds()).Draw(t, "pattern"),
 				Sampling:   pattern.Sampling(rapid.IntRange(0, 3).Draw(t, "sampling")),
-				Frequency:  any("frequency"),
+				Frequency:  math.Round(any("frequency")*1e3) / 1e3,
 				Phase:      any("phase"),
 				Modulation: finite(t, "modulation", 0, 1.27),
 				Carrier:    finite(t, "carrier", 2e3, 1e5),

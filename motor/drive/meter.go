@@ -15,9 +15,14 @@ type Meter struct {
 	axes        [3]inverter.Vector
 	sums        sums
 	account     Account
-	linkTime    float64    // ∫ v dt between the rails
-	supplied    float64    // ∫ i dt out of the source
-	supplied2   float64    // ∫ i² dt out of the source
+	linkTime    float64 // ∫ v dt between the rails
+	supplied    float64 // ∫ i dt out of the source
+	supplied2   float64 // ∫ i² dt out of the source
+	drawn       float64 // ∫ i dt into the bridge
+	drawn2      float64 // ∫ i² dt into the bridge
+	ripple2     float64 // ∫ i² dt into the capacitor, where there is one
+	lowest      float64 // V between the rails
+	highest     float64
 	peak        [3]float64 // A
 	alpha, beta complex128 // ∫ i e^(-jωt) dt
 	least, most float64    // N m
@@ -38,6 +43,7 @@ func (m *Meter) Observe(seg *Segment) {
 	if !m.seen {
 		m.seen, m.from = true, seg.T0
 		m.least, m.most = math.Inf(1), math.Inf(-1)
+		m.lowest, m.highest = math.Inf(1), math.Inf(-1)
 	}
 	m.to, m.axes = seg.T1, seg.plant.axes
 	q, n, p := &seg.stride.sums, &seg.net, seg.plant
@@ -57,8 +63,9 @@ func (m *Meter) Observe(seg *Segment) {
 	}
 	h := seg.T1 - seg.T0
 	turn := cmplx.Exp(complex(0, -m.omega*seg.T0)) * complex(h, 0)
-	m.alpha += turn * seg.track.alpha.transform(m.omega*h)
-	m.beta += turn * seg.track.beta.transform(m.omega*h)
+	of := moments(m.omega * h)
+	m.alpha += turn * seg.track.alpha.transform(&of)
+	m.beta += turn * seg.track.beta.transform(&of)
 	if p.pairs > 0 {
 		low, high := seg.torques()
 		m.least, m.most = min(m.least, low), max(m.most, high)
@@ -68,22 +75,32 @@ func (m *Meter) Observe(seg *Segment) {
 // supply sums up the source and the link.
 func (m *Meter) supply(seg *Segment) {
 	q, n, p := &seg.stride.sums, &seg.net, seg.plant
+	drawn, drawn2 := dot(n.g, q.i), q.quadratic(n.g)
+	m.drawn += drawn
+	m.drawn2 += drawn2
+	if p.capacitance == 0 {
+		m.linkTime += p.voltage*q.time - p.source*drawn
+		m.supplied += drawn
+		m.supplied2 += drawn2
+		for _, s := range [2]*state{&seg.stride.from, &seg.stride.to} {
+			v := p.linkVoltage(s, dot(n.g, s.i))
+			m.lowest, m.highest = min(m.lowest, v), max(m.highest, v)
+		}
+		return
+	}
+	// The source's current is a + b v, v the link's voltage.
+	a, b := p.voltage/p.source, -1/p.source
 	if p.refusing {
-		m.linkTime += q.link
-		m.supplied -= p.limit * q.time
-		m.supplied2 += p.limit * p.limit * q.time
-		return
+		a, b = -p.limit, 0
 	}
-	if p.capacitance != 0 {
-		m.linkTime += q.link
-		m.supplied += (p.voltage*q.time - q.link) / p.source
-		m.supplied2 += (p.voltage*p.voltage*q.time - 2*p.voltage*q.link + q.link2) / (p.source * p.source)
-		return
-	}
-	drawn := dot(n.g, q.i)
-	m.linkTime += p.voltage*q.time - p.source*drawn
-	m.supplied += drawn
-	m.supplied2 += q.quadratic(n.g)
+	supplied2 := a*a*q.time + 2*a*b*q.link + b*b*q.link2
+	m.linkTime += q.link
+	m.supplied += a*q.time + b*q.link
+	m.supplied2 += supplied2
+	m.ripple2 += supplied2 - 2*(a*drawn+b*(n.g.Alpha*q.linkA+n.g.Beta*q.linkB)) + drawn2
+	seg.trace()
+	low, high := seg.track.link.extremes()
+	m.lowest, m.highest = min(m.lowest, low), max(m.highest, high)
 }
 
 // devices books each leg's current to the device that carries it.
@@ -116,11 +133,22 @@ func (st *stride) greatest(a inverter.Vector) float64 {
 	k0, k1 := dot(a, st.rates[0].i), dot(a, st.rates[stages-1].i)
 	if k0*k1 < 0 {
 		c := st.curveOf(func(r *rate) float64 { return dot(a, r.i) }, y0, y1)
-		sign := math.Copysign(1, k0)
-		x := root(func(x float64) float64 { return sign * c.slope(x) }, 0, 1)
-		most = max(most, math.Abs(c.at(x)))
+		low, high := c.extremes()
+		most = max(most, -low, high)
 	}
 	return most
+}
+
+// extremes returns the least and the greatest value of a curve that turns at most once.
+func (c *curve) extremes() (low, high float64) {
+	y0, y1 := c[0], c.at(1)
+	low, high = min(y0, y1), max(y0, y1)
+	if k0, k1 := c.slope(0), c.slope(1); k0*k1 < 0 {
+		sign := math.Copysign(1, k0)
+		y := c.at(root(func(x float64) float64 { return sign * c.slope(x) }, 0, 1))
+		low, high = min(low, y), max(high, y)
+	}
+	return low, high
 }
 
 // torques returns the least and the greatest torque in the segment: of five samples, with a parabola laid

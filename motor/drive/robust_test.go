@@ -62,10 +62,9 @@ func allowed(err error) bool {
 // and the energy account, and never hang or give what is no number.
 func TestRandomScenarios(t *testing.T) {
 	const cases = 4000
-	scenarios := anyScenario()
 	ends := 0
 	for seed := range cases {
-		s := scenarios.Example(seed)
+		s := scenarioOf(uint64(seed))
 		wrong, err := try(s)
 		if err != nil {
 			ends++

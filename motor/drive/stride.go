@@ -19,6 +19,8 @@ type sums struct {
 	turned     float64         // ∫ Ω dt
 	link       float64         // ∫ v dt across the capacitor
 	link2      float64         // ∫ v² dt
+	linkA      float64         // ∫ v iα dt
+	linkB      float64         // ∫ v iβ dt
 }
 
 // along returns ∫ i dt and ∫ i² dt of the current along axis a.
@@ -135,6 +137,8 @@ func (q *sums) add(w float64, y *state, dq motor.DQ, torque float64) {
 	q.turned += w * y.speed
 	q.link += w * y.link
 	q.link2 += w * y.link * y.link
+	q.linkA += wa * y.link
+	q.linkB += wb * y.link
 }
 
 // merge counts another stretch.
@@ -152,6 +156,8 @@ func (q *sums) merge(o *sums) {
 	q.turned += o.turned
 	q.link += o.link
 	q.link2 += o.link2
+	q.linkA += o.linkA
+	q.linkB += o.linkB
 }
 
 // sincos is math.Sincos, by its series where x is so small that these terms are exact to the last bit:

@@ -1,8 +1,10 @@
 package drive
 
 import (
+	"fmt"
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"sextant/inverter"
 )
@@ -20,6 +22,8 @@ type Summary struct {
 	Switches []SwitchSummary `json:"switches"`
 	Energy   EnergySummary   `json:"energy"`
 	Notices  []Notice        `json:"notices,omitempty"`
+
+	Harmonics []HarmonicSummary `json:"harmonics,omitempty"`
 }
 
 // A SupplySummary is of the source: voltage at the link, power negative when the machine feeds it.
@@ -28,6 +32,9 @@ type SupplySummary struct {
 	CurrentMean float64 `json:"current_mean_a"`
 	CurrentRMS  float64 `json:"current_rms_a"`
 	Power       float64 `json:"power_w"`
+	LinkRMS     float64 `json:"link_current_rms_a"`      // of the current that the bridge draws
+	Capacitor   float64 `json:"capacitor_current_rms_a"` // of what a link's capacitor carries: all that alternates, if it holds the link
+	LinkRipple  float64 `json:"link_ripple_v"`           // peak to peak, between the rails
 }
 
 // A PhaseSummary is of one phase's current.
@@ -86,7 +93,12 @@ func (m *Meter) Summary() Summary {
 	}
 	s.Supply = SupplySummary{
 		VoltageMean: m.linkTime / t, CurrentMean: m.supplied / t, CurrentRMS: rms(m.supplied2, t),
-		Power: m.account.Supplied / t,
+		Power: m.account.Supplied / t, LinkRMS: rms(m.drawn2, t),
+		Capacitor:  rms(m.drawn2-m.drawn*m.drawn/t, t),
+		LinkRipple: m.highest - m.lowest,
+	}
+	if m.ripple2 > 0 {
+		s.Supply.Capacitor = rms(m.ripple2, t)
 	}
 	for k := range s.Phases {
 		p := &s.Phases[k]
@@ -134,6 +146,7 @@ type Simulation struct {
 	Scenario Scenario
 	Settling []Observer // shown the settling
 	Window   []Observer // shown the measured window
+	Orders   int        // harmonics to take, over the whole turns in the window
 }
 
 // Run runs it. Where the gating follows a free rotor, nobody knows the fundamental's frequency before: the
@@ -164,6 +177,10 @@ func (r Simulation) run(frequency float64) (Summary, error) {
 	m := NewMeter(frequency)
 	d.watchers = append(append(settling, m), r.Window...)
 	before := d.account.Broken
+	harmonics, err := r.harmonics(d, frequency)
+	if err != nil {
+		return Summary{}, err
+	}
 	if err := d.finish(w.Settle + w.Measure); err != nil {
 		return Summary{}, err
 	}
@@ -171,8 +188,27 @@ func (r Simulation) run(frequency float64) (Summary, error) {
 	m.account.Broken += broken
 	m.account.Stored -= broken
 	sum := m.Summary()
+	sum.Harmonics = harmonics
 	sum.Title, sum.Events, sum.Notices = r.Scenario.Title, d.events, d.Notices()
 	return sum, nil
+}
+
+// harmonics runs the whole turns of the window, if harmonics are asked for, and returns them.
+func (r Simulation) harmonics(d *Drive, frequency float64) ([]HarmonicSummary, error) {
+	if r.Orders <= 0 {
+		return nil, nil
+	}
+	w := r.Scenario.Run
+	turns := math.Floor(w.Measure*frequency + 1e-9)
+	if turns < 1 {
+		return nil, fmt.Errorf("run.measure: harmonics need a measured window of at least one turn at %.6g Hz; measure %g s is shorter", frequency, w.Measure)
+	}
+	f := &series{omega: 2 * math.Pi * frequency, lines: make([][5]complex128, r.Orders)}
+	others := d.watchers
+	d.watchers = append(slices.Clone(others), f)
+	err := d.finish(min(w.Settle+turns/frequency, w.Settle+w.Measure))
+	d.watchers = others
+	return f.summary(), err
 }
 
 // finish advances to time t and ends a segment there.
