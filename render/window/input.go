@@ -23,16 +23,6 @@ type input struct {
 	touches []ebiten.TouchID
 }
 
-// keys are those that type nothing.
-var keys = map[ebiten.Key]show.Wish{
-	ebiten.KeyArrowRight: show.NextEvent,
-	ebiten.KeyArrowLeft:  show.PreviousEvent,
-	ebiten.KeyArrowUp:    show.Faster,
-	ebiten.KeyArrowDown:  show.Slower,
-	ebiten.KeyEscape:     show.Dismiss,
-	ebiten.KeyF11:        show.Fullscreen,
-}
-
 // A key or button held down makes its wish again after repeatDelay updates, then every repeatEvery.
 const repeatDelay, repeatEvery = 24, 5
 
@@ -47,10 +37,8 @@ func (in *input) apply(g *game) {
 }
 
 func (in *input) typed(g *game) {
-	for key, w := range keys {
-		if inpututil.IsKeyJustPressed(key) || w.Repeats() && repeats(inpututil.KeyPressDuration(key)) {
-			g.grant(w)
-		}
+	for _, w := range in.struck() {
+		g.grant(w)
 	}
 	// A key that is down but was not pressed just now repeats itself. (One that was pressed and let go since
 	// the last update is not seen as a key at all, but what it typed is.)
@@ -95,7 +83,10 @@ func (in *input) pointer(g *game) {
 	}
 	was := in.at
 	in.at = vg.Point{X: vg.Length(x), Y: vg.Length(g.height) - vg.Length(y)}
-	pressed := down && !in.down
+	pressed, at := in.pressed(down)
+	if pressed && at != nil {
+		in.at = vg.Point{X: vg.Length(at[0] * g.ratio), Y: vg.Length(g.height - at[1]*g.ratio)}
+	}
 	in.down = down
 
 	wish, over := g.frame.At(in.at)

@@ -14,10 +14,13 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"sextant/motor/drive"
+	"sextant/render/window/show"
 )
 
 // browser returns the path of a Chromium, or fails the test.
@@ -162,13 +165,6 @@ func (b *tab) until(what string, so func(state) bool) state {
 	return state{}
 }
 
-func (b *tab) key(event input.DispatchKeyEventParams) {
-	b.Helper()
-	if _, err := chromedp.Call(b.ctx, input.DispatchKeyEvent, event); err != nil {
-		b.Fatal(err)
-	}
-}
-
 func (b *tab) picture() []byte {
 	b.Helper()
 	return value(b, chromedp.CaptureScreenshot())
@@ -177,11 +173,12 @@ func (b *tab) picture() []byte {
 // TestInTheBrowser loads the page that serve serves in a real browser, and uses it.
 func TestInTheBrowser(t *testing.T) {
 	url := serveHere(t)
-	b := openTab(t, 960, 600)
+	const width, height = 960, 600
+	b := openTab(t, width, height)
 	if _, err := chromedp.Call(b.ctx, log.Enable, cdp.Empty{}); err != nil {
 		t.Fatal(err)
 	}
-	b.do(chromedp.Navigate(url))
+	b.do(chromedp.EmulateViewport(width, height), chromedp.Navigate(url))
 	first := b.until("the picture plays", func(s state) bool { return s.Frames > 2 && s.Playing })
 	b.until("time goes on", func(s state) bool { return s.Time > first.Time })
 	a := b.picture()
@@ -202,21 +199,39 @@ func TestInTheBrowser(t *testing.T) {
 	if now := b.state(); now.Time != paused.Time || !bytes.Equal(still, b.picture()) {
 		t.Errorf("paused at %g s, and half a second later it is %g s, the picture the same: %t", paused.Time, now.Time, bytes.Equal(still, b.picture()))
 	}
-	// A key that types nothing must be down when a frame is drawn, as it is under a finger.
-	arrow := input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeRawKeyDown, Key: "ArrowRight", Code: "ArrowRight", WindowsVirtualKeyCode: 39}
-	b.key(arrow)
+	b.do(chromedp.KeyEvent(kb.ArrowRight))
 	b.until("the right arrow goes to the next event", func(s state) bool { return s.Time > paused.Time && !s.Playing })
-	arrow.Type = input.DispatchKeyEventTypeKeyUp
-	b.key(arrow)
 	b.do(chromedp.KeyEvent("t"))
 	b.until("t changes the theme", func(s state) bool { return s.Theme != paused.Theme })
 	b.do(chromedp.KeyEvent("p"))
 	b.until("p changes the pattern", func(s state) bool { return s.Pattern != paused.Pattern })
-	b.do(chromedp.KeyEvent(" "))
-	b.until("space plays again", func(s state) bool { return s.Playing })
+	x, y := playButton(t, width, height)
+	b.do(chromedp.MouseClickXY(x, y))
+	b.until("a click on the button plays", func(s state) bool { return s.Playing })
+	b.do(chromedp.MouseClickXY(x, y))
+	b.until("and another pauses", func(s state) bool { return !s.Playing })
 	if len(b.complaints) > 0 {
 		t.Errorf("the browser complains: %q", b.complaints)
 	}
+}
+
+// playButton returns where the button to play and pause is on a page of that size.
+func playButton(t *testing.T, width, height float64) (x, y float64) {
+	t.Helper()
+	sc, err := drive.Open("trainer-six-step")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := show.New([]show.Choice{{Name: "trainer-six-step", Scenario: sc}}, 0, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := s.Arrange(width, height, 1)
+	p, ok := f.Center(show.PlayPause)
+	if !ok {
+		t.Fatal("there is no button to play")
+	}
+	return p.X.Points(), height - p.Y.Points()
 }
 
 func colours(t *testing.T, shot []byte) int {

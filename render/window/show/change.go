@@ -111,7 +111,13 @@ func (s *Show) turnPattern(step int) {
 // setPattern makes k the pattern, and gives it what it needs and the scenario has not: a carrier 21 times
 // the fundamental and as much modulation as stays linear, or the gates as they are.
 func (s *Show) setPattern(g *drive.Gating, k pattern.Kind) {
-	g.Kind, g.Follow = k, drive.Clock
+	keeps := g.Follow == drive.Rotor && k.Stepped() || g.Follow == drive.Current && k.Compares()
+	if g.Kind = k; g.Follow != drive.Clock && !keeps {
+		g.Follow = drive.Clock
+		if g.Frequency == 0 {
+			g.Frequency = round(1/s.turn(), 3)
+		}
+	}
 	g.Sampling = pattern.Default
 	if k.NeedsCarrier() && g.Carrier == 0 && g.CarrierRatio == 0 {
 		g.CarrierRatio = 21
@@ -128,7 +134,11 @@ func (s *Show) setPattern(g *drive.Gating, k pattern.Kind) {
 }
 
 func (s *Show) scaleFrequency(factor float64) {
-	if s.drive.Scenario().Gating.Frequency == 0 {
+	switch g := s.drive.Scenario().Gating; {
+	case g.Follow != drive.Clock:
+		s.say("The gating follows the machine, and its frequency is the rotor's.")
+		return
+	case g.Frequency == 0:
 		s.say("This scenario's gating has no frequency to change.")
 		return
 	}
@@ -150,6 +160,10 @@ func (s *Show) scaleFrequency(factor float64) {
 
 func (s *Show) addModulation(by float64) {
 	g := s.drive.Scenario().Gating
+	if g.Follow != drive.Clock {
+		s.say("The gating follows the machine and sets the modulation itself.")
+		return
+	}
 	if !g.Kind.Compares() {
 		s.say("The pattern " + g.Kind.String() + " has no modulation; press p for one with a carrier.")
 		return

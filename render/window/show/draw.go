@@ -67,7 +67,7 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 		b.message(s.message, f, s.TextScale())
 	}
 	if s.help {
-		b.help(f, s.TextScale())
+		b.help(f)
 	}
 }
 
@@ -138,18 +138,27 @@ func wrap(text string, f font.Face, room vg.Length) (lines []string) {
 	return lines
 }
 
+// notes stand below the keys.
+var notes = []string{
+	"Every key has its button below. Drag the tape to go back in time, turn the wheel on it to stretch it.",
+	"Click a gate to switch it by hand, a corner of the hexagon to put the field there.",
+	"For learning and reasoning; it certifies nothing. Working on a drive is for qualified people.",
+}
+
 // help lists the keys over the stage.
-func (b brush) help(f *Frame, scale float64) {
+func (b brush) help(f *Frame) {
 	area := f.Stage.Size()
-	columns := 2
+	columns, across := 2, vg.Length(34) // in lines
+	noteLines := len(notes)
 	if area.X < area.Y {
-		columns = 1
+		columns, across = 1, 17
+		noteLines *= 3
 	}
 	rows := (len(Actions) + columns - 1) / columns
-	line := min(area.Y/vg.Length(rows+7), area.X/vg.Length(columns)/17)
+	down := vg.Length(rows) + 0.85*vg.Length(noteLines) + 3.5
+	line := min(area.Y*0.98/down, area.X*0.96/across)
 	size := line * 0.62
-	tall := line * vg.Length(rows+6)
-	width := min(area.X*0.96, line*17*vg.Length(columns))
+	tall, width := line*down, line*across
 	x0 := f.Stage.Min.X + (area.X-width)/2
 	y0 := f.Stage.Min.Y + (area.Y-tall)/2
 	box := vg.Rectangle{Min: vg.Point{X: x0, Y: y0}, Max: vg.Point{X: x0 + width, Y: y0 + tall}}
@@ -164,13 +173,12 @@ func (b brush) help(f *Frame, scale float64) {
 		b.write(a.Keys, vg.Point{X: x + line*1.9, Y: y}, size, line*3.6, b.theme.Accent(), xfont.WeightBold)
 		b.start(a.Does, vg.Point{X: x + line*4, Y: y}, size, column-line*4.2, b.theme.Text())
 	}
-	for i, text := range []string{
-		"Every key has its button below. Drag the tape to go back in time, turn the wheel on it to stretch it.",
-		"Click a gate to switch it by hand, a corner of the hexagon to put the field there.",
-		"For learning and reasoning; it certifies nothing. Working on a drive is for qualified people.",
-	} {
-		y := box.Min.Y + line*(2.6-0.85*vg.Length(i))
-		b.write(text, vg.Point{X: mid, Y: y}, size*0.95, width-line, b.theme.Muted(), xfont.WeightNormal)
+	y := box.Max.Y - line*(2.6+vg.Length(rows))
+	for _, note := range notes {
+		for _, text := range wrap(note, face(size, xfont.WeightNormal), width-line) {
+			b.write(text, vg.Point{X: mid, Y: y}, size, width-line, b.theme.Muted(), xfont.WeightNormal)
+			y -= line * 0.85
+		}
 	}
 }
 

@@ -3,12 +3,14 @@ package show
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/dustin/go-humanize"
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
+	"sextant/motor/drive"
 )
 
 // A Frame is where stage and buttons lie in a window. Y points up, as on every vg.Canvas.
@@ -47,11 +49,14 @@ func (s *Show) groups() [][]piece {
 	sc := s.drive.Scenario()
 	g := &sc.Gating
 	modulation := "none"
-	if g.Kind.Compares() {
+	if g.Kind.Compares() && g.Follow == drive.Clock {
 		modulation = fmt.Sprintf("%.2f", g.Modulation)
 	}
 	frequency := "none"
-	if g.Frequency != 0 {
+	switch {
+	case g.Follow != drive.Clock:
+		frequency = "follows"
+	case g.Frequency != 0:
 		frequency = number(g.Frequency) + " Hz"
 	}
 	numbering := "U+"
@@ -118,13 +123,16 @@ func (s *Show) Arrange(width, height, ratio float64) Frame {
 	}
 	room := width/cell - margin + 1e-9
 	rows := flow(groups, room)
+	most := 2 // rows, without asking for more
+	if height < 12*cell {
+		most = 1
+	}
 	foot := len(rows) // of what the stage leaves free
-	if len(rows) > 2 {
-		more := piece{wish: More, width: 1, on: s.more}
-		few := flow([][]piece{groups[0], append(groups[1][:len(groups[1]):len(groups[1])], more)}, room)
+	if len(rows) > most {
+		few := fewer(groups, most, room, s.more)
 		foot = len(few)
 		if s.more { // over the stage
-			groups[0] = append(groups[0][:len(groups[0]):len(groups[0])], more)
+			groups[0] = append(slices.Clip(groups[0]), piece{wish: More, width: 1, on: true})
 			rows = flow(groups, room)
 		} else {
 			rows = few
@@ -149,6 +157,17 @@ func (s *Show) Arrange(width, height, ratio float64) Frame {
 		}
 	}
 	return f
+}
+
+// fewer returns as many of the first groups as fit into so many rows, with the button for the rest.
+func fewer(groups [][]piece, most int, room float64, on bool) [][][]piece {
+	for n := len(groups) - 1; ; n-- {
+		few := slices.Clone(groups[:n])
+		few[n-1] = append(slices.Clip(few[n-1]), piece{wish: More, width: 1, on: on})
+		if rows := flow(few, room); len(rows) <= most || n == 1 {
+			return rows
+		}
+	}
 }
 
 // cellsAcross is how many heights of a button a phone held upright is wide at least: the first group, and

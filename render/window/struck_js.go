@@ -1,0 +1,64 @@
+package window
+
+import (
+	"sync"
+	"syscall/js"
+
+	"sextant/render/window/show"
+)
+
+// In a browser, a key or a tap can come and go between two frames, and its state at the frame knows nothing
+// of it. So presses are taken from the page's events.
+
+// keys are those that type nothing.
+var keys = map[string]show.Wish{
+	"ArrowRight": show.NextEvent,
+	"ArrowLeft":  show.PreviousEvent,
+	"ArrowUp":    show.Faster,
+	"ArrowDown":  show.Slower,
+	"Escape":     show.Dismiss,
+	"F11":        show.Fullscreen,
+}
+
+// waiting holds what was struck and pressed since the last update. Callbacks of the page and updates are
+// different goroutines of one thread.
+var waiting struct {
+	wishes  []show.Wish
+	presses [][2]float64 // in the page's pixels from its upper left corner
+}
+
+var listen = sync.OnceFunc(func() {
+	window := js.Global()
+	window.Call("addEventListener", "keydown", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		w := keys[args[0].Get("key").String()]
+		if w != show.None && (w.Repeats() || !args[0].Get("repeat").Bool()) {
+			waiting.wishes = append(waiting.wishes, w)
+		}
+		return nil
+	}), true)
+	window.Call("addEventListener", "pointerdown", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if e := args[0]; e.Get("isPrimary").Bool() && e.Get("button").Int() == 0 {
+			waiting.presses = append(waiting.presses, [2]float64{e.Get("clientX").Float(), e.Get("clientY").Float()})
+		}
+		return nil
+	}), true)
+})
+
+// struck returns the wishes of keys that type nothing and were struck since the last update, or are held
+// down and repeat themselves.
+func (in *input) struck() (wishes []show.Wish) {
+	listen()
+	wishes, waiting.wishes = waiting.wishes, nil
+	return wishes
+}
+
+// pressed reports whether the pointer was pressed since the last update, and where. One press is taken an
+// update.
+func (in *input) pressed(bool) (yes bool, at *[2]float64) {
+	if len(waiting.presses) == 0 {
+		return false, nil
+	}
+	at = &waiting.presses[0]
+	waiting.presses = waiting.presses[1:]
+	return true, at
+}
