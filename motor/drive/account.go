@@ -46,3 +46,9 @@ func (a *Account) count(seg *Segment) {
 	a.Stored += seg.stride.stored
 	a.Passed += math.Abs(supplied) + math.Abs(q.work) + copper + bridge
 }
+
+// lose books stored energy that a spark took.
+func (a *Account) lose(j float64) {
+	a.Broken += j
+	a.Stored -= j
+}

@@ -70,7 +70,9 @@ func (c *control) voltage(st *state, p *plant, link float64) inverter.Vector {
 	if c.speed.on {
 		c.command.Q = c.speed.current(st.speed, c.every)
 	}
-	i, omega := p.dq(st), p.pairs*st.speed
+	measured, _ := p.currents(st.i).Clarke() // of the legs, whatever they are wired to
+	measured = measured.Turn(st.theta)
+	i, omega := motor.DQ{D: measured.Alpha, Q: measured.Beta}, p.pairs*st.speed
 	e := motor.DQ{D: c.command.D - i.D, Q: c.command.Q - i.Q}
 	want := inverter.Vector{
 		Alpha: c.alpha*p.ld*e.D + c.integral.D - omega*p.lq*i.Q,

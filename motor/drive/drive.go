@@ -166,6 +166,7 @@ func (d *Drive) Change(s Scenario) error {
 	if err := next.resume(d.now, &st); err != nil {
 		return err
 	}
+	broken := next.account.Broken - d.account.Broken // by faults of the new scenario, just now
 	next.seg.plant = &d.plant
 	if d.now > cut.T0 {
 		cut.stride.take(&cut.stride.from, d.now-cut.T0, &cut.net, &d.plant)
@@ -173,6 +174,7 @@ func (d *Drive) Change(s Scenario) error {
 		d.show(&cut)
 	}
 	next.account = d.account
+	next.account.lose(broken)
 	*d = next
 	return nil
 }
@@ -199,7 +201,9 @@ func (d *Drive) show(seg *Segment) {
 func (d *Drive) pass() error {
 	d.show(&d.seg)
 	t, s := d.seg.T1, d.seg.stride.to
-	s.theta = math.Mod(s.theta, 2*math.Pi*max(d.plant.pairs, 1))
+	if turn := 2 * math.Pi * max(d.plant.pairs, 1); s.theta > turn || s.theta < -turn {
+		s.theta = math.Mod(s.theta, turn)
+	}
 	d.now = t
 	if d.ending.cause != nothing {
 		d.end(t, &s)

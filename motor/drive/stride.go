@@ -84,11 +84,18 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 			st.rateSlow(&y, j, torque, n, p)
 		}
 		if j < stages-1 && j != 1 { // the weights of the others are zero
-			st.sums.add(h*couplings[stages-1][j], &y, dq, torque)
+			w := h * couplings[stages-1][j]
+			st.sums.add(w, &y, dq, torque)
+			if slow {
+				st.sums.addSlow(w, &y, torque)
+			}
 		}
 		e := h * defects[j]
 		st.defect.i.Alpha += e * di.Alpha
 		st.defect.i.Beta += e * di.Beta
+	}
+	if !slow {
+		st.sums.work, st.sums.turned = st.sums.torque*s.speed, h*s.speed
 	}
 	st.to = y
 	st.stored += p.energy(last, y.link)
@@ -133,12 +140,16 @@ func (q *sums) add(w float64, y *state, dq motor.DQ, torque float64) {
 	q.dq.D += w * dq.D
 	q.dq.Q += w * dq.Q
 	q.torque += w * torque
+}
+
+// addSlow counts what one stage has besides its current.
+func (q *sums) addSlow(w float64, y *state, torque float64) {
 	q.work += w * torque * y.speed
 	q.turned += w * y.speed
 	q.link += w * y.link
 	q.link2 += w * y.link * y.link
-	q.linkA += wa * y.link
-	q.linkB += wb * y.link
+	q.linkA += w * y.link * y.i.Alpha
+	q.linkB += w * y.link * y.i.Beta
 }
 
 // merge counts another stretch.

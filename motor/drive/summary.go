@@ -184,9 +184,7 @@ func (r Simulation) run(frequency float64) (Summary, error) {
 	if err := d.finish(w.Settle + w.Measure); err != nil {
 		return Summary{}, err
 	}
-	broken := d.account.Broken - before
-	m.account.Broken += broken
-	m.account.Stored -= broken
+	m.account.lose(d.account.Broken - before)
 	sum := m.Summary()
 	sum.Harmonics = harmonics
 	sum.Title, sum.Events, sum.Notices = r.Scenario.Title, d.events, d.Notices()

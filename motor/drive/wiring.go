@@ -39,9 +39,7 @@ func (d *Drive) strike(t float64, s *state) (bool, error) {
 					s.i = inverter.Vector{}
 				}
 			}
-			lost := before - d.plant.stored(s)
-			d.account.Broken += lost
-			d.account.Stored -= lost
+			d.account.lose(before - d.plant.stored(s))
 		case SwitchOpen:
 			d.wiring.dead = d.wiring.dead.With(f.Switch)
 		case SwitchShort:
