@@ -72,7 +72,7 @@ func build(ctx context.Context, root, goroot, tool, kept, dir string) error {
 	defer os.RemoveAll(aside)
 	program := filepath.Join(aside, programName)
 	_, err = run(ctx, root, []string{"GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0"}, tool,
-		"build", "-trimpath", "-ldflags=-s -w", "-o", program, "./cmd/sextant-window")
+		"build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", program, "./cmd/sextant-window")
 	if err != nil {
 		return err
 	}

@@ -24,7 +24,7 @@ const scenario = "trainer-six-step"
 func build(t *testing.T) string {
 	t.Helper()
 	program := filepath.Join(t.TempDir(), "sextant-window")
-	if out, err := exec.Command("go", "build", "-o", program, "sextant/cmd/sextant-window").CombinedOutput(); err != nil {
+	if out, err := exec.Command("go", "build", "-buildvcs=false", "-o", program, "sextant/cmd/sextant-window").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
 	return program
