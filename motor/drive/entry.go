@@ -4,9 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"sextant/inverter"
+	"sextant/inverter/file"
 	"sextant/inverter/si"
 )
 
@@ -22,18 +22,8 @@ type quantity struct {
 	of si.Dimension
 }
 
-func (q quantity) read(value any) (err error) {
-	var x float64
-	switch v := value.(type) {
-	case string:
-		x, err = q.of.Parse(v)
-	case int64:
-		x, err = q.of.Bare(float64(v))
-	case float64:
-		x, err = q.of.Bare(v)
-	default:
-		err = fmt.Errorf("%s is not a %v; give %s", called(value), q.of, q.of.Advice())
-	}
+func (q quantity) read(value any) error {
+	x, err := file.Quantity(value, q.of)
 	if err == nil {
 		*q.at = x
 	}
@@ -93,17 +83,11 @@ type choice[T ~uint8] struct {
 }
 
 func (c choice[T]) read(value any) error {
-	s, ok := value.(string)
-	if !ok {
-		return fmt.Errorf("%s is not a %s; allowed: %s", called(value), c.noun, strings.Join(c.words, ", "))
+	i, err := file.Word(value, c.noun, c.words)
+	if err == nil {
+		*c.at = T(i)
 	}
-	for i, w := range c.words {
-		if s == w {
-			*c.at = T(i)
-			return nil
-		}
-	}
-	return unknown(c.noun, s, c.words)
+	return err
 }
 
 func (c choice[T]) text() string { return strconv.Quote(word(c.words, int(*c.at))) }
@@ -114,7 +98,7 @@ type flag struct{ at *bool }
 func (f flag) read(value any) error {
 	b, ok := value.(bool)
 	if !ok {
-		return fmt.Errorf("%s is neither true nor false, which are allowed, without quotes", called(value))
+		return fmt.Errorf("%s is neither true nor false, which are allowed, without quotes", file.Called(value))
 	}
 	*f.at = b
 	return nil
@@ -128,7 +112,7 @@ type count struct{ at *int }
 func (c count) read(value any) error {
 	n, ok := value.(int64)
 	if !ok || int64(int(n)) != n {
-		return fmt.Errorf("%s is not a whole number; give one like 4", called(value))
+		return fmt.Errorf("%s is not a whole number; give one like 4", file.Called(value))
 	}
 	*c.at = int(n)
 	return nil
@@ -140,15 +124,14 @@ func (c count) text() string { return strconv.Itoa(*c.at) }
 type prose struct{ at *string }
 
 func (p prose) read(value any) error {
-	s, ok := value.(string)
-	if !ok {
-		return fmt.Errorf("%s is not text; put it in quotes", called(value))
+	s, err := file.Prose(value)
+	if err == nil {
+		*p.at = s
 	}
-	*p.at = s
-	return nil
+	return err
 }
 
-func (p prose) text() string { return quoted(*p.at) }
+func (p prose) text() string { return file.Quoted(*p.at) }
 
 // three is a slot for a quantity of each phase.
 type three struct {
@@ -159,7 +142,7 @@ type three struct {
 func (t three) read(value any) error {
 	list, ok := value.([]any)
 	if !ok || len(list) != 3 {
-		return fmt.Errorf("%s is not a list of three; give one %v for each of U, V, W", called(value), t.of)
+		return fmt.Errorf("%s is not a list of three; give one %v for each of U, V, W", file.Called(value), t.of)
 	}
 	var x inverter.ABC
 	for _, p := range inverter.Phases {
@@ -182,14 +165,14 @@ type gates struct{ at *inverter.Gates }
 func (g gates) read(value any) error {
 	list, ok := value.([]any)
 	if !ok {
-		return fmt.Errorf(`%s is not a list of switches; give one like ["U+", "V-", "W-"]`, called(value))
+		return fmt.Errorf(`%s is not a list of switches; give one like ["U+", "V-", "W-"]`, file.Called(value))
 	}
 	var on inverter.Gates
 	for _, v := range list {
 		var s inverter.Switch
 		name, ok := v.(string)
 		if !ok {
-			return fmt.Errorf("%s is not a switch; switches are U+ U- V+ V- W+ W-", called(v))
+			return fmt.Errorf("%s is not a switch; switches are U+ U- V+ V- W+ W-", file.Called(v))
 		}
 		if err := s.UnmarshalText([]byte(name)); err != nil {
 			return err
@@ -219,20 +202,3 @@ type refused string
 
 func (r refused) read(any) error { return errors.New(string(r)) }
 func (r refused) text() string   { return `""` }
-
-// called shows a value of a file in a message.
-func called(value any) string {
-	switch v := value.(type) {
-	case string:
-		return strconv.Quote(v)
-	case []any:
-		if len(v) == 1 {
-			return "a list of one"
-		}
-		return fmt.Sprintf("a list of %d", len(v))
-	case map[string]any:
-		return "a table"
-	default:
-		return fmt.Sprint(v)
-	}
-}

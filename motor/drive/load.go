@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"sextant/inverter/file"
 	"sextant/inverter/slip"
 	"sextant/motor"
 )
@@ -23,7 +24,7 @@ func LoadWith(file string, data []byte, find Finder) (Scenario, error) {
 	r := reader{find: find, places: map[string]place{}, bad: map[string]bool{}}
 	s := r.scenario(file, data)
 	if len(r.findings) > 0 {
-		return Scenario{}, r.findings.sorted()
+		return Scenario{}, r.findings.Sorted()
 	}
 	return s, nil
 }
@@ -52,9 +53,9 @@ func (r *reader) report(at place, key string, err error) {
 }
 
 // scenario reads a scenario and checks it.
-func (r *reader) scenario(file string, data []byte) Scenario {
+func (r *reader) scenario(name string, data []byte) Scenario {
 	s := blank()
-	d, wrong := parse(file, data)
+	d, wrong := file.Parse(name, data)
 	if wrong != nil {
 		r.findings = append(r.findings, wrong)
 		return s
@@ -64,18 +65,18 @@ func (r *reader) scenario(file string, data []byte) Scenario {
 	for _, sec := range sections[1:] {
 		known = append(known, sec.name)
 	}
-	for _, key := range slices.Sorted(maps.Keys(d.values)) {
+	for _, key := range slices.Sorted(maps.Keys(d.Values)) {
 		if !slices.Contains(known, key) {
 			r.unknown(d, "", key, known, sections)
 		}
 	}
-	r.table(d, sections[0], d.values)
+	r.table(d, sections[0], d.Values)
 	for _, sec := range sections[1:] {
-		value, ok := d.values[sec.name]
+		value, ok := d.Values[sec.name]
 		if !ok {
 			continue
 		}
-		at := place{file, d.lines[sec.name]}
+		at := place{name, d.Line(sec.name)}
 		values, ok := value.(map[string]any)
 		if !ok {
 			r.report(at, sec.name, fmt.Errorf("is a section; write [%s] on a line of its own, once", sec.name))
@@ -90,12 +91,12 @@ func (r *reader) scenario(file string, data []byte) Scenario {
 	s.Faults = r.faults(d)
 	for _, p := range append(r.missing(&s), s.problems()...) {
 		if !r.moot(p.key) {
-			r.report(r.locate(file, p.key), p.key, p.err)
+			r.report(r.locate(name, p.key), p.key, p.err)
 		}
 	}
 	var unready *Finding
 	if try := s; len(r.findings) == 0 && errors.As(try.ready(), &unready) {
-		r.report(r.locate(file, unready.Key), unready.Key, unready.Err)
+		r.report(r.locate(name, unready.Key), unready.Key, unready.Err)
 	}
 	return s
 }
@@ -115,7 +116,7 @@ func (r *reader) moot(key string) bool {
 }
 
 // keys reads a section, and reports the keys that it does not have.
-func (r *reader) keys(d document, sec section, values map[string]any, all []section) {
+func (r *reader) keys(d file.Document, sec section, values map[string]any, all []section) {
 	known := names(sec.keys)
 	if sec.name == "machine" {
 		known = append(known, "use")
@@ -129,15 +130,15 @@ func (r *reader) keys(d document, sec section, values map[string]any, all []sect
 }
 
 // table reads those keys of a section that it knows.
-func (r *reader) table(d document, sec section, values map[string]any) {
+func (r *reader) table(d file.Document, sec section, values map[string]any) {
 	for _, e := range sec.keys {
 		value, ok := values[e.key]
 		if !ok {
 			continue
 		}
-		at, key := place{d.file, d.lines[path(sec.name, e.key)]}, sec.name+"."+e.key
+		at, key := place{d.File, d.Line(sec.name, e.key)}, sec.name+"."+e.key
 		if sec.name == "" {
-			at.line, key = d.lines[e.key], e.key
+			at.line, key = d.Line(e.key), e.key
 		}
 		r.places[key] = at
 		if err := e.slot.read(value); err != nil {
@@ -147,10 +148,10 @@ func (r *reader) table(d document, sec section, values map[string]any) {
 }
 
 // unknown reports a key that its section does not have, with the one that may be meant.
-func (r *reader) unknown(d document, sec, key string, known []string, all []section) {
-	at, dotted := place{d.file, d.lines[key]}, key
+func (r *reader) unknown(d file.Document, sec, key string, known []string, all []section) {
+	at, dotted := place{d.File, d.Line(key)}, key
 	if sec != "" {
-		at.line, dotted = d.lines[path(sec, key)], sec+"."+key
+		at.line, dotted = d.Line(sec, key), sec+"."+key
 	}
 	hint := ""
 	if w := slip.Nearest(key, known); w != "" {
@@ -168,36 +169,36 @@ func (r *reader) unknown(d document, sec, key string, known []string, all []sect
 }
 
 // use reads the machine's file that the scenario names, before the scenario's own keys, which go over it.
-func (r *reader) use(d document, values map[string]any, m *motor.Machine) {
+func (r *reader) use(d file.Document, values map[string]any, m *motor.Machine) {
 	value, ok := values["use"]
 	if !ok {
 		return
 	}
-	at := place{d.file, d.lines[path("machine", "use")]}
+	at := place{d.File, d.Line("machine", "use")}
 	r.places["machine.use"] = at
 	name, ok := value.(string)
 	if !ok {
-		r.report(at, "machine.use", fmt.Errorf("%s is not a machine; give a name or a file, in quotes", called(value)))
+		r.report(at, "machine.use", fmt.Errorf("%s is not a machine; give a name or a file, in quotes", file.Called(value)))
 		return
 	}
-	file, data, err := r.find(d.file, name)
+	found, data, err := r.find(d.File, name)
 	if err != nil {
 		r.report(at, "machine.use", err)
 		r.bad["machine"] = true
 		return
 	}
-	other, wrong := parse(file, data)
+	other, wrong := file.Parse(found, data)
 	if wrong != nil {
 		r.findings = append(r.findings, wrong)
 		return
 	}
 	sec := section{"machine", machineEntries(m)}
-	table, ok := other.values["machine"].(map[string]any)
+	table, ok := other.Values["machine"].(map[string]any)
 	if !ok {
-		r.report(place{file, 1}, "machine", errors.New("a machine's file has a section [machine]"))
+		r.report(place{found, 1}, "machine", errors.New("a machine's file has a section [machine]"))
 		return
 	}
-	for _, key := range slices.Sorted(maps.Keys(other.values)) {
+	for _, key := range slices.Sorted(maps.Keys(other.Values)) {
 		if key != "machine" && key != "title" {
 			r.unknown(other, "", key, []string{"title", "machine"}, nil)
 		}

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"sextant/inverter/file"
 	"sextant/inverter/si"
 )
 
@@ -17,28 +18,28 @@ var faultKeys = []string{"kind", "at", "time", "value"}
 func faultKey(index int, key string) string { return fmt.Sprintf("fault.%d.%s", index, key) }
 
 // faults reads the faults, whose kind decides what the other keys are.
-func (r *reader) faults(d document) []Fault {
-	value, ok := d.values["fault"]
+func (r *reader) faults(d file.Document) []Fault {
+	value, ok := d.Values["fault"]
 	if !ok {
 		return nil
 	}
 	list, ok := value.([]any)
 	if !ok {
-		r.report(place{d.file, d.lines["fault"]}, "fault", errors.New("there may be many; write [[fault]]"))
+		r.report(place{d.File, d.Line("fault")}, "fault", errors.New("there may be many; write [[fault]]"))
 		return nil
 	}
 	var faults []Fault
 	for i, value := range list {
 		n := strconv.Itoa(i)
 		at := func(key string) place {
-			if line := d.lines[path("fault", n, key)]; line > 0 {
-				return place{d.file, line}
+			if line := d.Line("fault", n, key); line > 0 {
+				return place{d.File, line}
 			}
-			return place{d.file, max(d.lines[path("fault", n)], d.lines["fault"])}
+			return place{d.File, max(d.Line("fault", n), d.Line("fault"))}
 		}
 		table, ok := value.(map[string]any)
 		if !ok {
-			r.report(at(""), "fault", fmt.Errorf("%s is not a fault; write [[fault]] and its keys below", called(value)))
+			r.report(at(""), "fault", fmt.Errorf("%s is not a fault; write [[fault]] and its keys below", file.Called(value)))
 			continue
 		}
 		f, problems := readFault(table)
@@ -62,7 +63,7 @@ func readFault(table map[string]any) (f Fault, problems []problem) {
 	}
 	for _, key := range slices.Sorted(maps.Keys(table)) {
 		if !slices.Contains(faultKeys, key) {
-			add(key, fmt.Errorf("no such key%s; allowed: %s", meant(key, faultKeys), strings.Join(faultKeys, ", ")))
+			add(key, fmt.Errorf("no such key%s; allowed: %s", file.Meant(key, faultKeys), strings.Join(faultKeys, ", ")))
 		}
 	}
 	kind, ok := table["kind"]
@@ -77,7 +78,7 @@ func readFault(table map[string]any) (f Fault, problems []problem) {
 	at, ok := table["at"].(string)
 	switch {
 	case !ok && table["at"] != nil:
-		add("at", fmt.Errorf("%s is neither a phase, like \"U\", nor a switch, like \"U+\"", called(table["at"])))
+		add("at", fmt.Errorf("%s is neither a phase, like \"U\", nor a switch, like \"U+\"", file.Called(table["at"])))
 	case f.Kind.ofSwitch():
 		add("at", f.Switch.UnmarshalText([]byte(at)))
 	default:

@@ -1,4 +1,4 @@
-package drive
+package file
 
 import (
 	"bytes"
@@ -13,21 +13,26 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// document is a TOML file: its values, and the line of each key.
-type document struct {
-	file   string
-	values map[string]any
-	lines  map[string]int // by path
+// A Document is a TOML file: its values, and the line of each key.
+type Document struct {
+	File   string
+	Values map[string]any // of type string, int64, float64, bool, []any or map[string]any, and times
+
+	lines map[string]int // by path
 }
 
-// path joins keys, which may hold dots themselves; the nth table of an array has n for a key.
+// Line returns the line, from 1, of a key in the tables that the keys before it name; the nth table of an
+// array, from 0, has n for a key. It is 0 where there is no such key.
+func (d Document) Line(keys ...string) int { return d.lines[path(keys...)] }
+
+// path joins keys, which may hold dots themselves.
 func path(keys ...string) string { return strings.Join(keys, "\x00") }
 
-// parse reads the syntax of data, which may open with a byte order mark.
-func parse(file string, data []byte) (document, *Finding) {
-	d := document{file: file, values: map[string]any{}, lines: map[string]int{}}
+// Parse reads the syntax of data, which may open with a byte order mark.
+func Parse(file string, data []byte) (Document, *Finding) {
+	d := Document{File: file, Values: map[string]any{}, lines: map[string]int{}}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	if err := toml.Unmarshal(data, &d.values); err != nil {
+	if err := toml.Unmarshal(data, &d.Values); err != nil {
 		f := &Finding{File: file, Err: errors.New(strings.TrimPrefix(err.Error(), "toml: "))}
 		var at *toml.DecodeError
 		if errors.As(err, &at) {
@@ -41,7 +46,7 @@ func parse(file string, data []byte) (document, *Finding) {
 }
 
 // index finds the line of each key and table. The syntax of data is known to be right.
-func (d *document) index(data []byte) {
+func (d *Document) index(data []byte) {
 	var breaks []int
 	for i, c := range data {
 		if c == '\n' {
@@ -97,11 +102,11 @@ func (d *document) index(data []byte) {
 	}
 }
 
-// quoted writes s as a TOML string.
-func quoted(s string) string {
+// Quoted writes s as a TOML string.
+func Quoted(s string) string {
 	line, err := toml.Marshal(map[string]string{"s": strings.ToValidUTF8(s, "\ufffd")})
 	if err != nil {
-		panic(fmt.Sprintf("drive: a string that TOML cannot hold: %q: %v", s, err))
+		panic(fmt.Sprintf("file: a string that TOML cannot hold: %q: %v", s, err))
 	}
 	return strings.TrimSpace(strings.TrimPrefix(string(line), "s = "))
 }

@@ -1,0 +1,90 @@
+package file
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"sextant/assets"
+)
+
+// MostBytes is the size up to which a file is read; a page of text has 4 KiB.
+const MostBytes = 1 << 20
+
+// A Shelf is a folder of built-in TOML files, whose names stand for them wherever a file is asked for.
+type Shelf struct {
+	Folder string // in [assets.Files]
+	Noun   string // what one file holds, like "scenario"
+}
+
+// Names lists what is on the shelf.
+func (s Shelf) Names() []string {
+	entries, err := fs.ReadDir(assets.Files, s.Folder)
+	if err != nil {
+		panic("file: " + err.Error()) // the files are part of the program
+	}
+	var names []string
+	for _, e := range entries {
+		if name, ok := strings.CutSuffix(e.Name(), ".toml"); ok {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// Read returns the built-in file of that name, or else the file at that path under dir. A built-in name
+// has neither a dot nor a slash.
+func (s Shelf) Read(dir, name string) (file string, data []byte, err error) {
+	if !strings.ContainsAny(name, `./\`) {
+		if data, err := fs.ReadFile(assets.Files, s.Folder+"/"+name+".toml"); err == nil {
+			return name, data, nil
+		}
+	}
+	file = name
+	if !filepath.IsAbs(name) {
+		file = filepath.Join(dir, name)
+	}
+	data, err = readFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		if strings.ContainsAny(name, `./\`) {
+			return "", nil, errors.New("there is no such file")
+		}
+		return "", nil, fmt.Errorf("there is no such file, and %w", Unknown("built-in "+s.Noun, name, s.Names()))
+	}
+	return file, data, err
+}
+
+// readFile returns what a file holds, if it is not too long to be one of ours.
+func readFile(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, cause(err)
+	}
+	defer f.Close()
+	return ReadAll(f)
+}
+
+// ReadAll returns what r holds. It fails where that is longer than [MostBytes].
+func ReadAll(r io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
+	if err != nil {
+		return nil, cause(err)
+	}
+	if len(data) > MostBytes {
+		return nil, errors.New("is longer than 1 MiB, more than any such file needs")
+	}
+	return data, nil
+}
+
+// cause strips the file's name, which a finding says anyway.
+func cause(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return fmt.Errorf("cannot be read: %w", at.Err)
+	}
+	return err
+}
