@@ -50,7 +50,7 @@ func (p *pen) conductors(f frame) {
 		r := reach(math.Abs(i), p.scales.Current, most*most)
 		r = vg.Length(math.Sqrt(float64(r)))
 		if r < 0.12 {
-			r = 0.12
+			continue // too little to see: an empty slot
 		}
 		in := ph.Axis() - math.Pi/2 // where a positive current goes in
 		if i < 0 {
