@@ -3,6 +3,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -19,6 +20,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 	cmd.SetErr(stderr)
 	if err := cmd.Execute(); err != nil {
 		fmt.Fprintln(stderr, err)
+		if errors.As(err, new(failure)) {
+			return 1
+		}
 		return 2
 	}
 	return 0

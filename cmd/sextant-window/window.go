@@ -19,6 +19,12 @@ import (
 // first is the scenario that is shown where none is asked for.
 const first = "hauler-climb"
 
+// A failure is the window's, not of what was asked for.
+type failure struct{ error }
+
+func (f failure) Error() string { return "sextant-window: " + f.error.Error() }
+func (f failure) Unwrap() error { return f.error }
+
 // opening is how the window was asked to open.
 type opening struct {
 	theme  render.Theme
@@ -42,7 +48,11 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 			if err != nil {
 				return err
 			}
-			return window.Run(s, window.Options{Width: o.size.width, Height: o.size.height, Watch: watch()})
+			err = window.Run(s, window.Options{Width: o.size.width, Height: o.size.height, Watch: watch()})
+			if err != nil {
+				return failure{err}
+			}
+			return nil
 		},
 	}
 	f := cmd.Flags()

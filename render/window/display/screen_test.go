@@ -95,11 +95,14 @@ func (s *screen) press(sym xproto.Keysym) {
 // point moves the mouse.
 func (s *screen) point(x, y int) { s.fake(xproto.MotionNotify, 0, int16(x), int16(y)) }
 
-// button presses or lets go the left mouse button.
-func (s *screen) button(down bool) {
+// The buttons of a mouse, as X numbers them.
+const leftButton, wheelDown = 1, 5
+
+// button presses or lets go a button of the mouse.
+func (s *screen) button(which byte, down bool) {
 	kind := byte(xproto.ButtonRelease)
 	if down {
 		kind = xproto.ButtonPress
 	}
-	s.fake(kind, 1, 0, 0)
+	s.fake(kind, which, 0, 0)
 }

@@ -11,6 +11,7 @@ import (
 // TestOnDisplay runs the tests of the window package on a display of their own: a Linux program that
 // links Ebitengine ends at start where there is none, so they cannot start it themselves.
 func TestOnDisplay(t *testing.T) {
+	lookAtSource(t)
 	cmd := exec.Command("go", "test", "-count=1", "-tags=display", "sextant/render/window")
 	cmd.Env = append(os.Environ(), "DISPLAY="+display.Start(t, 1280, 800), "LIBGL_ALWAYS_SOFTWARE=1")
 	out, err := cmd.CombinedOutput()
