@@ -3,13 +3,10 @@ package main
 import (
 	"bufio"
 	"errors"
-	"fmt"
 	"io"
-	"math"
 
 	"github.com/spf13/cobra"
 
-	"sextant/motor"
 	"sextant/motor/drive"
 )
 
@@ -19,6 +16,8 @@ type simulation struct {
 	csv      string // file; - is standard output
 	points   int
 	settling bool
+	orders   int
+	plot     plotting
 }
 
 func runCommand() *cobra.Command {
@@ -32,9 +31,17 @@ measured window: currents, torque, power and where the energy went.
 FILE is a path, the name of a built-in scenario, or - for standard input.
 
 --csv writes the waveforms of the measured window: a row on either side of
-every switching event, and rows between them.`,
+every switching event, and rows between them.
+
+--plot draws them: voltages, currents, torque and link over one axis of time.
+The picture's name says its kind: .png, .svg or .pdf; text in the last two
+stays text.
+
+--orders adds the harmonics of currents and torque, taken exactly over the
+whole turns of the fundamental within the window.`,
 		Example: `  sextant run hauler-climb
-  sextant run hill.toml --json
+  sextant run hill.toml --json --orders 50
+  sextant run hauler-pwm --plot hauler.pdf
   sextant run trainer-pwm --csv trainer.csv --points 360`,
 		Args:              oneFile,
 		ValidArgsFunction: completeScenario,
@@ -45,6 +52,9 @@ every switching event, and rows between them.`,
 	f.StringVar(&r.csv, "csv", "", "write the waveforms to this `file`; - prints them instead of the summary")
 	f.IntVar(&r.points, "points", 360, "at least so `many` rows in a turn of the fundamental")
 	f.BoolVar(&r.settling, "settling", false, "write the settling, too")
+	f.IntVar(&r.orders, "orders", 0, "add so `many` harmonics of the fundamental")
+	optional(cmd, "orders")
+	r.plot.flags(cmd)
 	return cmd
 }
 
@@ -56,6 +66,11 @@ func (r *simulation) do(c *cobra.Command, file string) error {
 		return usage("--csv: - and --json cannot both be printed; give --csv a file")
 	case r.settling && r.csv == "":
 		return usage("--settling: adds to the rows of --csv; give that too")
+	case c.Flags().Changed("orders") && (r.orders < 1 || r.orders > mostRunOrders):
+		return usage("--orders: %d is out of range; give 1 to %d", r.orders, mostRunOrders)
+	}
+	if err := r.plot.check(c); err != nil {
+		return err
 	}
 	s, err := openScenario(c, file)
 	if err != nil {
@@ -63,19 +78,22 @@ func (r *simulation) do(c *cobra.Command, file string) error {
 	}
 	out := c.OutOrStdout()
 	var sum drive.Summary
-	simulate := func(w io.Writer) error {
-		sim := drive.Simulation{Scenario: s}
+	simulate := func(w io.Writer) (err error) {
+		sim := drive.Simulation{Scenario: s, Orders: r.orders}
 		var rows *waveforms
 		if w != nil {
 			rows = newWaveforms(w, &s, r.points)
-			sim.Window = []drive.Observer{rows}
+			sim.Window = append(sim.Window, rows)
 			if r.settling {
-				sim.Settling = sim.Window
+				sim.Settling = append(sim.Settling, rows)
 			}
 		}
-		var err error
+		sim.Window = append(sim.Window, r.plot.observers(&s)...)
 		if sum, err = sim.Run(); err == nil && rows != nil {
 			err = rows.err
+		}
+		if sum.Title == "" && !r.json {
+			sum.Title = file
 		}
 		return err
 	}
@@ -84,59 +102,29 @@ func (r *simulation) do(c *cobra.Command, file string) error {
 		err = simulate(nil)
 	case "-":
 		buffered := bufio.NewWriter(out)
-		return errors.Join(simulate(buffered), buffered.Flush())
+		err = errors.Join(simulate(buffered), buffered.Flush())
 	default:
 		err = writeAside(r.csv, simulate)
 	}
-	if err != nil {
-		return err
+	if err == nil {
+		err = r.plot.draw(sum)
 	}
-	if r.json {
+	switch {
+	case err != nil:
+		return named(err, file)
+	case r.csv == "-":
+		return nil
+	case r.json:
 		return printJSON(out, sum)
 	}
-	if sum.Title == "" {
-		sum.Title = file
-	}
-	return printSummary(out, s, sum)
+	return errors.Join(printSummary(out, s, sum), printOrders(out, s, sum))
 }
 
-// printSummary prints a summary for people.
-func printSummary(w io.Writer, s drive.Scenario, sum drive.Summary) error {
-	fmt.Fprintf(w, "%s\n", sum.Title)
-	fmt.Fprintf(w, "%s, measured from %.6g to %.6g s; %d events in all\n\n", s.Gating.Kind, sum.From, sum.To, sum.Events)
-	most := 0.0
-	for _, p := range sum.Phases {
-		most = max(most, p.CurrentPeak)
+// named tells findings that belong to no file which one they belong to.
+func named(err error, file string) error {
+	var finding *drive.Finding
+	if errors.As(err, &finding) && finding.File == "" {
+		return drive.Findings{{File: file, Key: finding.Key, Err: finding.Err}}
 	}
-	amps := scaleFor(most, "A", 5)
-	rows := [][]string{{"current " + amps.unit, "mean", "rms", "peak", "fundamental peak"}}
-	for _, p := range sum.Phases {
-		rows = append(rows, []string{p.Phase.String(), amps.of(p.CurrentMean), amps.of(p.CurrentRMS), amps.of(p.CurrentPeak), amps.of(p.FundamentalPeak)})
-	}
-	rows = append(rows, []string{"supply", amps.of(sum.Supply.CurrentMean), amps.of(sum.Supply.CurrentRMS)}, nil,
-		[]string{"switch " + amps.unit, "channel mean", "rms", "diode mean", "rms", "conduction W"})
-	for _, x := range sum.Switches {
-		rows = append(rows, []string{x.Switch.String(), amps.of(x.ChannelMean), amps.of(x.ChannelRMS), amps.of(x.DiodeMean), amps.of(x.DiodeRMS), fixed(x.Conduction, 3)})
-	}
-	if err := table(w, rows); err != nil {
-		return err
-	}
-	m, e := sum.Machine, sum.Energy
-	if s.Machine.Kind != motor.Passive {
-		fmt.Fprintf(w, "\ntorque  %.5g N m mean, %.4g N m ripple peak to peak, at %.6g rpm\n", m.TorqueMean, m.TorqueRipple, m.SpeedMean)
-		fmt.Fprintf(w, "current in the rotor's frame  id %.5g A, iq %.5g A\n", m.IDMean, m.IQMean)
-	} else {
-		fmt.Fprintln(w)
-	}
-	t := sum.To - sum.From
-	watts := scaleFor(max(math.Abs(sum.Supply.Power), math.Abs(m.ShaftPower), m.CopperLoss), "W", 5)
-	fmt.Fprintf(w, "link    %.6g V mean\n", sum.Supply.VoltageMean)
-	way := "from the supply"
-	if sum.Supply.Power < 0 {
-		way = "into the supply"
-	}
-	fmt.Fprintf(w, "power   %s %s: %s shaft, %s copper, %s bridge\n", watts.with(math.Abs(sum.Supply.Power)), way,
-		watts.with(m.ShaftPower), watts.with(m.CopperLoss), watts.with(e.Bridge/t))
-	_, err := fmt.Fprintf(w, "energy  %.6g J supplied, unaccounted for %.1e J\n", e.Supplied, e.Residual)
 	return err
 }

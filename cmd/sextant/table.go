@@ -11,8 +11,11 @@ import (
 )
 
 // table prints rows of cells in columns that are flush right; a row without cells is a blank line.
-func table(w io.Writer, rows [][]string) error {
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+func table(w io.Writer, rows [][]string) error { return spaced(w, 2, rows) }
+
+// spaced is table with so many blanks between columns.
+func spaced(w io.Writer, blanks int, rows [][]string) error {
+	t := tabwriter.NewWriter(w, 0, 0, blanks, ' ', tabwriter.AlignRight)
 	for _, row := range rows {
 		for _, cell := range row {
 			fmt.Fprint(t, cell, "\t")

@@ -1,6 +1,7 @@
 package drive
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -23,7 +24,8 @@ type Summary struct {
 	Energy   EnergySummary   `json:"energy"`
 	Notices  []Notice        `json:"notices,omitempty"`
 
-	Harmonics []HarmonicSummary `json:"harmonics,omitempty"`
+	Fundamental float64           `json:"fundamental_hz"` // that of the phases' fundamental peaks
+	Harmonics   []HarmonicSummary `json:"harmonics,omitempty"`
 }
 
 // A SupplySummary is of the source: voltage at the link, power negative when the machine feeds it.
@@ -186,7 +188,7 @@ func (r Simulation) run(frequency float64) (Summary, error) {
 	}
 	m.account.lose(d.account.Broken - before)
 	sum := m.Summary()
-	sum.Harmonics = harmonics
+	sum.Fundamental, sum.Harmonics = frequency, harmonics
 	sum.Title, sum.Events, sum.Notices = r.Scenario.Title, d.events, d.Notices()
 	return sum, nil
 }
@@ -199,7 +201,7 @@ func (r Simulation) harmonics(d *Drive, frequency float64) ([]HarmonicSummary, e
 	w := r.Scenario.Run
 	turns := math.Floor(w.Measure*frequency + 1e-9)
 	if turns < 1 {
-		return nil, fmt.Errorf("run.measure: harmonics need a measured window of at least one turn at %.6g Hz; measure %g s is shorter", frequency, w.Measure)
+		return nil, tooShort(frequency, w.Measure)
 	}
 	f := &series{omega: 2 * math.Pi * frequency, lines: make([][5]complex128, r.Orders)}
 	others := d.watchers
@@ -207,6 +209,14 @@ func (r Simulation) harmonics(d *Drive, frequency float64) ([]HarmonicSummary, e
 	err := d.finish(min(w.Settle+turns/frequency, w.Settle+w.Measure))
 	d.watchers = others
 	return f.summary(), err
+}
+
+// tooShort is what is wrong with a window of so many seconds that harmonics are asked of.
+func tooShort(frequency, measure float64) error {
+	if frequency == 0 {
+		return &Finding{Key: "run.measure", Err: errors.New("nothing turns, so there is no fundamental to have harmonics")}
+	}
+	return &Finding{Key: "run.measure", Err: fmt.Errorf("%g s is shorter than a turn at %.6g Hz, and harmonics need one; measure %.6g s or more", measure, frequency, 1/frequency)}
 }
 
 // finish advances to time t and ends a segment there.

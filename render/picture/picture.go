@@ -83,9 +83,20 @@ func spanOf(s *drive.Scenario) float64 {
 
 // Write draws v as a picture of a format and size; text scales its text.
 func Write(w io.Writer, f Format, size Size, text float64, v *render.View) error {
+	title := ""
+	if v.Scenario != nil {
+		title = v.Scenario.Title
+	}
+	return Paint(w, f, size, title, func(c vg.Canvas, area vg.Rectangle) {
+		render.Draw(c, render.Arrange(area, text), v)
+	})
+}
+
+// Paint writes a picture of a format and size, which draw draws within area; the title is told to those who
+// ask the file for it.
+func Paint(w io.Writer, f Format, size Size, title string, draw func(c vg.Canvas, area vg.Rectangle)) error {
 	const point = 72.0 / 96
 	width, height := vg.Length(size.Width)*point, vg.Length(size.Height)*point
-	l := render.Arrange(vg.Rectangle{Max: vg.Point{X: width, Y: height}}, text)
 	var c vg.CanvasWriterTo
 	switch f {
 	case PNG:
@@ -93,15 +104,11 @@ func Write(w io.Writer, f Format, size Size, text float64, v *render.View) error
 	case SVG:
 		c = vgsvg.NewWith(vgsvg.UseWH(width, height), vgsvg.EmbedFonts(true))
 	case PDF:
-		title := ""
-		if v.Scenario != nil {
-			title = v.Scenario.Title
-		}
 		c = newPDF(width, height, title)
 	default:
 		return fmt.Errorf("%v is no kind of picture", f)
 	}
-	render.Draw(c, l, v)
+	draw(c, vg.Rectangle{Max: vg.Point{X: width, Y: height}})
 	_, err := c.WriteTo(w)
 	return err
 }

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/plot/vg"
+
+	"sextant/motor/drive"
+	"sextant/render"
+	"sextant/render/picture"
+	"sextant/render/plots"
+)
+
+// plotting is what the run command was asked to draw.
+type plotting struct {
+	file   string
+	format picture.Format
+	size   picture.Size
+	theme  render.Theme
+	record *plots.Recorder
+}
+
+func (p *plotting) flags(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&p.file, "plot", "", "draw the waveforms to this `file`, ending in .png, .svg or .pdf")
+	f.TextVar(&p.size, "size", picture.Size{Width: 1600, Height: 1200}, "`size` of --plot in pixels")
+	f.TextVar(&p.theme, "theme", render.Print, "`colours` of --plot: dark, light, projector or print")
+	complete(cmd, "theme", "dark", "light", "projector", "print")
+}
+
+func (p *plotting) check(c *cobra.Command) (err error) {
+	if p.file == "" {
+		for _, name := range []string{"plot", "size", "theme"} {
+			if c.Flags().Changed(name) {
+				return usage("--%s: goes with a picture; give --plot a file", name)
+			}
+		}
+		return nil
+	}
+	if p.format, err = picture.FormatOf(p.file); err != nil {
+		return usage("--plot: %w", err)
+	}
+	return nil
+}
+
+// observers returns what must observe the run to be drawn.
+func (p *plotting) observers(s *drive.Scenario) []drive.Observer {
+	if p.file == "" {
+		return nil
+	}
+	p.record = plots.NewRecorder(s, p.size.Width)
+	return []drive.Observer{p.record}
+}
+
+// draw draws the run that has been observed.
+func (p *plotting) draw(sum drive.Summary) error {
+	if p.record == nil {
+		return nil
+	}
+	if err := p.record.Err(); err != nil {
+		return err
+	}
+	figure := plots.Figure{Record: p.record, Summary: sum, Theme: p.theme}
+	return writeAside(p.file, func(w io.Writer) error {
+		return picture.Paint(w, p.format, p.size, sum.Title, func(c vg.Canvas, area vg.Rectangle) { figure.Draw(c, area) })
+	})
+}
