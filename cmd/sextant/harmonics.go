@@ -64,6 +64,7 @@ taken to be a sine that lags the fundamental by --lag.`,
 	f.IntVar(&h.orders, "orders", 100, "how `many` orders to list")
 	f.BoolVar(&h.all, "all", false, "list the orders that are zero, too")
 	f.BoolVar(&h.json, "json", false, "print JSON, of all orders")
+	optional(cmd, "carrier-ratio", "carrier", "frequency", "sampling", "phase", "dead-time", "lag")
 	var kinds []string
 	for _, k := range pattern.Kinds() {
 		kinds = append(kinds, k.String())
@@ -146,7 +147,7 @@ func (h *harmonics) table(w io.Writer, r harmonicsReport) error {
 	volts := scaleFor(h.supply, "V", 5)
 	say := func(p *float64) string {
 		if p == nil {
-			return "none, without a fundamental"
+			return "none"
 		}
 		return fmt.Sprintf("%.4f %%", *p)
 	}

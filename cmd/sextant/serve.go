@@ -29,9 +29,9 @@ func serveCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "Show the moving picture in the browser",
-		Long: `Serve the browser edition of the moving picture on this machine only, and open the browser.
-The first time, it is built with the Go tool from the source of sextant, and kept for later.
-End it with Ctrl-C.`,
+		Long: `Serve the browser edition of the moving picture on this machine only, and open
+the browser. The first time, it is built with the Go tool from the source of
+sextant, and kept for later. End it with Ctrl-C.`,
 		Example: `  sextant serve
   sextant serve --addr 127.0.0.1:8080 --open=false
   sextant serve --out site`,

@@ -85,7 +85,7 @@ func (s *steps) print(w io.Writer) error {
 		return err
 	}
 	fmt.Fprintf(w, "\nVoltages in %s\n", volts.unit)
-	if err := table(w, voltages); err != nil {
+	if err := spaced(w, 1, voltages); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(w, "\nphase voltage  %s fundamental peak, %s rms\nline voltage   %s rms, THD %.2f %%\n",
