@@ -25,6 +25,8 @@ func (s *Show) Do(w Wish) {
 		s.stepForward()
 	case PreviousEvent:
 		s.stepBack()
+	case Present:
+		s.back = 0
 	case Faster:
 		s.pace = min(s.pace+1, len(paces)-1)
 	case Slower:

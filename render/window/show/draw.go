@@ -74,28 +74,27 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 func (b brush) cell(c *cell, h vg.Length, pointed Wish) {
 	mid := c.box.Min.Add(c.box.Max).Scale(0.5)
 	room := c.box.Max.X - c.box.Min.X - h*0.16
-	if c.wish == None {
-		b.write(c.caption, vg.Point{X: mid.X, Y: mid.Y + h*0.22}, h*0.24, room, b.theme.Muted(), xfont.WeightNormal)
-		b.write(c.text, vg.Point{X: mid.X, Y: mid.Y - h*0.14}, h*0.36, room, b.theme.Text(), xfont.WeightBold)
-		return
+	ink, muted := b.theme.Text(), b.theme.Muted()
+	if c.wish != None {
+		key := inset(c.box, h*pad)
+		ground := b.theme.Ground()
+		if c.on {
+			ground, ink, muted = b.theme.Accent(), b.theme.Ground(), b.theme.Ground()
+		}
+		b.fill(key, ground)
+		if c.wish == pointed && !c.on {
+			b.outline(key, h*0.05, b.theme.Accent())
+		}
 	}
-	key := inset(c.box, h*pad)
-	ink := b.theme.Text()
 	switch {
-	case c.on:
-		b.fill(key, b.theme.Accent())
-		ink = b.theme.Ground()
-	case c.wish == pointed:
-		b.fill(key, b.theme.Ground())
-		b.outline(key, h*0.05, b.theme.Accent())
-	default:
-		b.fill(key, b.theme.Ground())
-	}
-	if c.text != "" {
+	case c.caption != "":
+		b.write(c.caption, vg.Point{X: mid.X, Y: mid.Y + h*0.22}, h*0.24, room, muted, xfont.WeightNormal)
+		b.write(c.text, vg.Point{X: mid.X, Y: mid.Y - h*0.14}, h*0.36, room, ink, xfont.WeightBold)
+	case c.text != "":
 		b.write(c.text, mid, h*0.36, room, ink, xfont.WeightBold)
-		return
+	default:
+		b.icon(c, mid, h*0.5, ink)
 	}
-	b.icon(c, mid, h*0.5, ink)
 }
 
 // message shows a text over the foot of the stage.

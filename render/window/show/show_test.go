@@ -105,8 +105,9 @@ func TestDragIntoThePastAndPlayBackToThePresent(t *testing.T) {
 	if got := present.Time - s.Now().Time; math.Abs(got-0.01) > 1e-4 {
 		t.Errorf("dragged back by 10 ms, shown is %g s ago", got)
 	}
-	if !strings.Contains(s.ago(), "ago") {
-		t.Errorf("the strip says %q of the past", s.ago())
+	past := s.Arrange(1280, 720, 1)
+	if _, ok := past.Center(Present); !ok {
+		t.Error("no button leads back to the present")
 	}
 	v := s.View()
 	if last := v.Tape[len(v.Tape)-1].Time; last <= v.Now.Time {
@@ -129,6 +130,10 @@ func TestDragIntoThePastAndPlayBackToThePresent(t *testing.T) {
 	s.Drag(-1e9)
 	if !s.live() {
 		t.Error("dragging forward does not end at the present")
+	}
+	s.Drag(0.01)
+	if s.Do(Present); !s.live() {
+		t.Error("the wish for the present is not granted")
 	}
 }
 
@@ -295,7 +300,7 @@ func TestButtons(t *testing.T) {
 		}
 		for _, a := range Actions {
 			switch a.Wish {
-			case Dismiss, LongerTape, ShorterTape: // by pressing again, and with the wheel
+			case Dismiss, LongerTape, ShorterTape, Present: // by pressing again, with the wheel, and in the past
 				continue
 			}
 			p, ok := f.Center(a.Wish)

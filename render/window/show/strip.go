@@ -72,11 +72,15 @@ func (s *Show) groups() [][]piece {
 	}
 	run := button(PlayPause)
 	run.on = s.playing
+	pace := stepper(Slower, Faster, 2.3, "time scale", "1 s = "+seconds(paces[s.pace]))
+	if !s.live() {
+		pace[1] = piece{wish: Present, width: 2.3, caption: seconds(s.back) + " ago", text: "to now"}
+	}
 	help := button(Help)
 	help.on = s.help
 	return [][]piece{
 		{button(Restart), button(PreviousEvent), run, button(NextEvent)},
-		stepper(Slower, Faster, 2.3, s.ago(), "1 s = "+seconds(paces[s.pace])),
+		pace,
 		stepper(PreviousPattern, NextPattern, 2.9, "pattern", g.Kind.String()),
 		stepper(FrequencyDown, FrequencyUp, 1.7, "frequency", frequency),
 		stepper(ModulationDown, ModulationUp, 1.5, "modulation", modulation),
@@ -84,14 +88,6 @@ func (s *Show) groups() [][]piece {
 		stepper(PreviousScenario, NextScenario, 2.9, "scenario", s.choices[s.chosen].Name),
 		{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(Fullscreen), help},
 	}
-}
-
-// ago says how far in the past the picture is, or that the reading is the time scale.
-func (s *Show) ago() string {
-	if s.live() {
-		return "time scale"
-	}
-	return seconds(s.back) + " ago"
 }
 
 // seconds returns a time to two figures with a prefix, like "2 ms".

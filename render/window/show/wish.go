@@ -9,6 +9,7 @@ const (
 	PlayPause
 	NextEvent
 	PreviousEvent
+	Present
 	Faster
 	Slower
 	Restart
@@ -46,6 +47,7 @@ var Actions = []Action{
 	{PlayPause, "space", ' ', "play or pause"},
 	{NextEvent, "right", 0, "to the next switching event"},
 	{PreviousEvent, "left", 0, "to the previous switching event"},
+	{Present, "e", 'e', "from the past to the present"},
 	{Faster, "up  +", '+', "time runs faster"},
 	{Slower, "down  -", '-', "time runs slower"},
 	{Restart, "r", 'r', "start over from time zero"},
