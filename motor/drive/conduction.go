@@ -26,7 +26,7 @@ func (n *network) conduct(s *state, legs *[3]leg, p *plant, tiny float64, begun 
 			sign[k], still[k] = 1, false
 		case i < -tiny:
 			sign[k], still[k] = -1, false
-		case legs[k].tight():
+		case legs[k].tight:
 			sign[k] = 1 // for now
 		}
 		if sign[k] != 0 {
@@ -78,7 +78,7 @@ func howMany(set [3]bool) int {
 func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [3]bool) {
 	changed, open := false, false
 	for k := range legs {
-		open = open || still[k] && sign[k] > 0 && legs[k].tight() && !legs[k].plain()
+		open = open || still[k] && sign[k] > 0 && legs[k].tight && !legs[k].plain
 	}
 	if !open {
 		return
@@ -86,7 +86,7 @@ func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [
 	sin, cos := math.Sincos(s.theta)
 	di, _, _ := n.slope(s.i, s.link, s.theta, sin, cos, p.pairs*s.speed, p)
 	for k := range legs {
-		if still[k] && sign[k] > 0 && legs[k].tight() && !legs[k].plain() && dot(p.axes[k], di) < 0 {
+		if still[k] && sign[k] > 0 && legs[k].tight && !legs[k].plain && dot(p.axes[k], di) < 0 {
 			sign[k], changed = -1, true
 		}
 	}

@@ -17,6 +17,7 @@ type Drive struct {
 	scenario Scenario
 	plant    plant
 	gate     gate
+	legs     legTable
 	wiring   wiring
 	now      float64 // s
 	seg      Segment // T0 <= now <= T1, not yet shown to the watchers
@@ -58,7 +59,7 @@ func New(s Scenario) (*Drive, error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	d := &Drive{scenario: s, plant: newPlant(&s), stop: math.Inf(1), reach: longest}
+	d := &Drive{scenario: s, plant: newPlant(&s), legs: newLegTable(&s.Switches), stop: math.Inf(1), reach: longest}
 	d.seg.plant = &d.plant
 	i, _ := s.Run.InitialCurrents.Clarke()
 	st := state{i: i, theta: s.Shaft.StartAngle, speed: s.startSpeed(), link: s.Supply.Voltage}
@@ -149,7 +150,7 @@ func (d *Drive) Change(s Scenario) error {
 	}
 	st := d.present()
 	next := *d
-	next.scenario, next.plant = s, newPlant(&s)
+	next.scenario, next.plant, next.legs = s, newPlant(&s), newLegTable(&s.Switches)
 	if next.plant.capacitance == 0 || d.plant.capacitance == 0 {
 		st.link = s.Supply.Voltage
 	}
@@ -251,7 +252,7 @@ func (d *Drive) wire(t float64, s *state, changed inverter.Gates) error {
 			d.seg.legs[k] = cutLeg
 			continue
 		}
-		d.seg.legs[k] = legOf(effective.Has(high), effective.Has(low), &d.scenario.Switches)
+		d.seg.legs[k] = *d.legs.of(k, effective)
 	}
 	d.seg.net.conduct(s, &d.seg.legs, &d.plant, tiny*d.size, start{})
 	return nil

@@ -22,15 +22,9 @@ func (b *branch) level(link float64) float64 { return b.up*link + b.offset }
 // takes current, between them it carries nothing.
 type leg struct {
 	source, sink branch
+	tight        bool // no voltage lies between the two, so that the terminal is always tied
+	plain        bool // the current's sign changes nothing
 }
-
-// tight reports whether no voltage lies between the two branches, so that the terminal is always tied.
-func (l *leg) tight() bool {
-	return l.source.up == l.sink.up && l.source.offset == l.sink.offset
-}
-
-// plain reports whether the current's sign changes nothing.
-func (l *leg) plain() bool { return l.source == l.sink }
 
 // legOf returns the characteristic of a leg with the given gates under drops s. A gated channel conducts
 // in reverse where it is ideal, or where s says both ways and its threshold is no higher than the diode's;
@@ -60,7 +54,27 @@ func legOf(high, low bool, s *Switches) leg {
 			l.source.way = inverter.LowerChannel
 		}
 	}
+	l.tight = l.source.up == l.sink.up && l.source.offset == l.sink.offset
+	l.plain = l.source == l.sink
 	return l
+}
+
+// A legTable has the characteristics of a leg by its gates: none, upper, lower on.
+type legTable [3]leg
+
+func newLegTable(s *Switches) legTable {
+	return legTable{legOf(false, false, s), legOf(true, false, s), legOf(false, true, s)}
+}
+
+// of returns the characteristic of leg p under gates g.
+func (t *legTable) of(p inverter.Phase, g inverter.Gates) *leg {
+	switch {
+	case g.Has(inverter.High(p)):
+		return &t[1]
+	case g.Has(inverter.Low(p)):
+		return &t[2]
+	}
+	return &t[0]
 }
 
 // ideal reports whether the switches have no drops at all.
@@ -116,7 +130,7 @@ func (n *network) wire(legs *[3]leg, sign [3]int8, p *plant) {
 		}
 		n.tied++
 		n.on[k], n.way[k] = *b, b.way
-		n.guarded[k] = !legs[k].plain()
+		n.guarded[k] = !legs[k].plain
 		n.anyGuard = n.anyGuard || n.guarded[k]
 		a := p.axes[k]
 		n.g.Alpha += b.up * a.Alpha

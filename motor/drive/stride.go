@@ -54,13 +54,16 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 	sin, cos, turned := sin0, cos0, 0.
 	omega := p.pairs * s.speed
 	y, last := *s, motor.DQ{}
+	var missA, missB float64
 	for j := range stages {
-		y.i = s.i
+		var a, b float64
+		row := &couplings[j]
 		for l := range j {
-			c := h * couplings[j][l]
-			y.i.Alpha += c * st.rates[l].i.Alpha
-			y.i.Beta += c * st.rates[l].i.Beta
+			k := &st.rates[l].i
+			a += row[l] * k.Alpha
+			b += row[l] * k.Beta
 		}
+		y.i = inverter.Vector{Alpha: s.i.Alpha + h*a, Beta: s.i.Beta + h*b}
 		turn := omega * h * nodes[j]
 		if slow {
 			st.reachSlow(&y, j)
@@ -90,10 +93,10 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 				st.sums.addSlow(w, &y, torque)
 			}
 		}
-		e := h * defects[j]
-		st.defect.i.Alpha += e * di.Alpha
-		st.defect.i.Beta += e * di.Beta
+		missA += defects[j] * di.Alpha
+		missB += defects[j] * di.Beta
 	}
+	st.defect.i = inverter.Vector{Alpha: h * missA, Beta: h * missB}
 	if !slow {
 		st.sums.work, st.sums.turned = st.sums.torque*s.speed, h*s.speed
 	}
