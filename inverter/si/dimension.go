@@ -16,25 +16,26 @@ type Dimension uint8
 
 // The dimensions, with the unit that their values are in.
 const (
-	Number      Dimension = iota // no unit, or %
-	Voltage                      // V
-	Current                      // A
-	Resistance                   // Ω
-	Inductance                   // H
-	Capacitance                  // F
-	Flux                         // Wb
-	Frequency                    // Hz
-	Time                         // s
-	Angle                        // rad; a bare number is refused
-	Speed                        // rad/s; a bare number is refused
-	Temperature                  // °C; a bare number is refused
-	Torque                       // N m
-	Inertia                      // kg m²
-	Friction                     // N m s/rad
-	Power                        // W
-	Energy                       // J
-	Ramp                         // Hz/s
-	Drag                         // N m s²/rad²
+	Number            Dimension = iota // no unit, or %
+	Voltage                            // V
+	Current                            // A
+	Resistance                         // Ω
+	Inductance                         // H
+	Capacitance                        // F
+	Flux                               // Wb
+	Frequency                          // Hz
+	Time                               // s
+	Angle                              // rad; a bare number is refused
+	Speed                              // rad/s; a bare number is refused
+	Temperature                        // °C; a bare number is refused
+	Torque                             // N m
+	Inertia                            // kg m²
+	Friction                           // N m s/rad
+	Power                              // W
+	Energy                             // J
+	Ramp                               // Hz/s
+	Drag                               // N m s²/rad²
+	ThermalResistance                  // K/W
 )
 
 // A unit is one way to write a dimension. Spellings are without spaces, the first being the one that we
@@ -81,13 +82,14 @@ var kinds = [...]kind{
 		{spellings: []string{"C", "°C", "degC"}, scale: 1},
 		{spellings: []string{"K"}, scale: 1, offset: -273.15},
 	}},
-	Torque:   {noun: "torque", advice: `newton metres, like "57 N m"`, units: []unit{{spellings: []string{"Nm"}, print: "N m", scale: 1, prefixed: true}}},
-	Inertia:  {noun: "moment of inertia", advice: `like "0.05 kg m2"`, units: []unit{{spellings: []string{"kgm2"}, print: "kg m2", scale: 1}, {spellings: []string{"kgcm2"}, print: "kg cm2", scale: 1e-4}, {spellings: []string{"gcm2"}, print: "g cm2", scale: 1e-7}}},
-	Friction: {noun: "viscous friction", advice: `like "0.01 N m s/rad"`, units: []unit{{spellings: []string{"Nms/rad", "Nms"}, print: "N m s/rad", scale: 1, prefixed: true}}},
-	Ramp:     {noun: "rate of frequency", advice: `hertz a second, like "25 Hz/s"`, units: []unit{one("Hz/s")}},
-	Drag:     {noun: "quadratic drag", advice: `like "0.001 N m s2/rad2"`, units: []unit{{spellings: []string{"Nms2/rad2", "Nms2"}, print: "N m s2/rad2", scale: 1, prefixed: true}}},
-	Power:    {noun: "power", advice: `watts, like "60 kW"`, units: []unit{one("W")}},
-	Energy:   {noun: "energy", advice: `joules, like "12 mJ"`, units: []unit{one("J"), {spellings: []string{"Wh"}, scale: 3600, prefixed: true}}},
+	Torque:            {noun: "torque", advice: `newton metres, like "57 N m"`, units: []unit{{spellings: []string{"Nm"}, print: "N m", scale: 1, prefixed: true}}},
+	Inertia:           {noun: "moment of inertia", advice: `like "0.05 kg m2"`, units: []unit{{spellings: []string{"kgm2"}, print: "kg m2", scale: 1}, {spellings: []string{"kgcm2"}, print: "kg cm2", scale: 1e-4}, {spellings: []string{"gcm2"}, print: "g cm2", scale: 1e-7}}},
+	Friction:          {noun: "viscous friction", advice: `like "0.01 N m s/rad"`, units: []unit{{spellings: []string{"Nms/rad", "Nms"}, print: "N m s/rad", scale: 1, prefixed: true}}},
+	Ramp:              {noun: "rate of frequency", advice: `hertz a second, like "25 Hz/s"`, units: []unit{one("Hz/s")}},
+	Drag:              {noun: "quadratic drag", advice: `like "0.001 N m s2/rad2"`, units: []unit{{spellings: []string{"Nms2/rad2", "Nms2"}, print: "N m s2/rad2", scale: 1, prefixed: true}}},
+	Power:             {noun: "power", advice: `watts, like "60 kW"`, units: []unit{one("W")}},
+	ThermalResistance: {noun: "thermal resistance", advice: `kelvins a watt, like "0.06 K/W"`, units: []unit{one("K/W")}},
+	Energy:            {noun: "energy", advice: `joules, like "12 mJ"`, units: []unit{one("J"), {spellings: []string{"Wh"}, scale: 3600, prefixed: true}}},
 }
 
 // String returns the noun for d.
