@@ -28,9 +28,10 @@ func checkCommand() *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "check FILE",
-		Short: "Say what is wrong with a scenario file, line by line",
-		Long: `Read a scenario as the other commands would, and say all that is wrong with it,
-one finding a line, as FILE:LINE: KEY: what is wrong, what is allowed.
+		Short: "Say what is wrong with a file, line by line",
+		Long: `Read a scenario, or a machine, as the other commands would, and say all that is
+wrong with it, one finding a line: FILE:LINE: KEY: what is wrong, what is
+allowed.
 
 FILE is a path, the name of a built-in scenario, or - for standard input.
 The status is 0 when nothing is wrong and 2 when something is.`,
@@ -38,15 +39,19 @@ The status is 0 when nothing is wrong and 2 when something is.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeScenario,
 		RunE: func(c *cobra.Command, args []string) error {
-			s, err := openScenario(c, args[0])
+			found, data, err := readScenario(c, args[0])
+			title := ""
+			if err == nil {
+				title, err = drive.Check(found, data)
+			}
 			var findings drive.Findings
 			if err != nil && !errors.As(err, &findings) {
 				return err
 			}
 			if asJSON {
-				err = printJSON(c.OutOrStdout(), reportOf(args[0], s, findings))
+				err = printJSON(c.OutOrStdout(), reportOf(args[0], title, findings))
 			} else {
-				err = printFindings(c.OutOrStdout(), args[0], s, findings)
+				err = printFindings(c.OutOrStdout(), args[0], findings)
 			}
 			if err == nil && len(findings) > 0 {
 				return errShown
@@ -58,15 +63,15 @@ The status is 0 when nothing is wrong and 2 when something is.`,
 	return cmd
 }
 
-func reportOf(file string, s drive.Scenario, findings drive.Findings) checkReport {
-	r := checkReport{File: file, Title: s.Title, Findings: []findingReport{}}
+func reportOf(file, title string, findings drive.Findings) checkReport {
+	r := checkReport{File: file, Title: title, Findings: []findingReport{}}
 	for _, f := range findings {
 		r.Findings = append(r.Findings, findingReport{f.File, f.Line, f.Key, f.Err.Error()})
 	}
 	return r
 }
 
-func printFindings(w io.Writer, file string, s drive.Scenario, findings drive.Findings) error {
+func printFindings(w io.Writer, file string, findings drive.Findings) error {
 	if len(findings) > 0 {
 		_, err := fmt.Fprintln(w, findings)
 		return err

@@ -11,14 +11,22 @@ import (
 
 // openScenario reads the scenario that FILE means: a path, a built-in name, or - for standard input.
 func openScenario(c *cobra.Command, file string) (drive.Scenario, error) {
-	if file != "-" {
-		return drive.Open(file)
-	}
-	data, err := drive.ReadAll(c.InOrStdin())
+	found, data, err := readScenario(c, file)
 	if err != nil {
-		return drive.Scenario{}, drive.Findings{{File: "-", Err: err}}
+		return drive.Scenario{}, err
 	}
-	return drive.Load("-", data)
+	return drive.Load(found, data)
+}
+
+// readScenario returns what FILE holds, and the name that findings have for it.
+func readScenario(c *cobra.Command, file string) (found string, data []byte, err error) {
+	if file != "-" {
+		return drive.FindScenario(file)
+	}
+	if data, err = drive.ReadAll(c.InOrStdin()); err != nil {
+		err = drive.Findings{{File: "-", Err: err}}
+	}
+	return "-", data, err
 }
 
 // oneFile is the arguments of commands that read a scenario.

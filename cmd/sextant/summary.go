@@ -13,7 +13,7 @@ import (
 // printSummary prints a summary for people.
 func printSummary(w io.Writer, s drive.Scenario, sum drive.Summary) error {
 	fmt.Fprintf(w, "%s\n", sum.Title)
-	fmt.Fprintf(w, "%s, measured from %.6g to %.6g s; %d events in all\n", gatingWords(&s), sum.From, sum.To, sum.Events)
+	fmt.Fprintf(w, "%s\nmeasured from %.6g to %.6g s; %d events in all\n", gatingWords(&s), sum.From, sum.To, sum.Events)
 	printNotices(w, sum.Notices)
 	fmt.Fprintln(w)
 	if err := printCurrents(w, sum); err != nil {

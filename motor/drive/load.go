@@ -187,9 +187,15 @@ func (r *reader) use(d file.Document, values map[string]any, m *motor.Machine) {
 		r.bad["machine"] = true
 		return
 	}
+	r.machine(found, data, m)
+}
+
+// machine reads a machine's file.
+func (r *reader) machine(found string, data []byte, m *motor.Machine) {
 	other, wrong := file.Parse(found, data)
 	if wrong != nil {
 		r.findings = append(r.findings, wrong)
+		r.bad["machine"] = true
 		return
 	}
 	sec := section{"machine", machineEntries(m)}

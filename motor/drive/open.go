@@ -21,11 +21,19 @@ func Machines() []string { return machineShelf.Names() }
 
 // Open reads the scenario that name means, a built-in one or a file. An error is [Findings].
 func Open(name string) (Scenario, error) {
-	found, data, err := scenarioShelf.Read("", name)
+	found, data, err := FindScenario(name)
 	if err != nil {
-		return Scenario{}, Findings{{File: name, Err: err}}
+		return Scenario{}, err
 	}
 	return Load(found, data)
+}
+
+// FindScenario returns the file that name means, a built-in scenario or a path. An error is [Findings].
+func FindScenario(name string) (found string, data []byte, err error) {
+	if found, data, err = scenarioShelf.Read("", name); err != nil {
+		err = Findings{{File: name, Err: err}}
+	}
+	return found, data, err
 }
 
 // FindMachine returns the machine file that name means in file from: a built-in one, or else a path that
