@@ -17,7 +17,7 @@ import (
 )
 
 // first is the scenario that is shown where none is asked for.
-const first = "hauler-climb"
+const first = "hauler-pwm"
 
 // A failure is the window's, not of what was asked for.
 type failure struct{ error }
