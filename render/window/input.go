@@ -13,7 +13,6 @@ import (
 type input struct {
 	pointed show.Wish // button under the pointer
 	down    bool      // the pointer presses
-	touch   ebiten.TouchID
 	touched bool      // it is a finger
 	at      vg.Point  // where the pointer is, in the canvas's points
 	drag    bool      // the tape is in hand
@@ -73,8 +72,8 @@ func (in *input) pointer(g *game) {
 	in.touches = ebiten.AppendTouchIDs(in.touches[:0])
 	switch {
 	case len(in.touches) > 0:
-		in.touch, in.touched = in.touches[0], true
-		x, y = ebiten.TouchPosition(in.touch)
+		in.touched = true
+		x, y = ebiten.TouchPosition(in.touches[0])
 		down = true
 	case in.touched: // a finger has just left, and the mouse is where it was long ago
 		in.touched = false

@@ -47,7 +47,7 @@ func (o *outline) trace(p vg.Path, place *ebiten.GeoM) {
 	var begin, pen vg.Point // in the drawing's points
 	for _, comp := range p {
 		// Going on after a Close starts a new part where the closed one began.
-		if comp.Type != vg.MoveComp && comp.Type != vg.CloseComp && len(o.points) == start && start > 0 && comp.Type != vg.ArcComp {
+		if draws := comp.Type == vg.LineComp || comp.Type == vg.CurveComp; draws && len(o.points) == start && start > 0 {
 			o.points = append(o.points, at(begin.X.Points(), begin.Y.Points()))
 		}
 		switch comp.Type {

@@ -20,6 +20,9 @@ var keys = map[string]show.Wish{
 	"F11":        show.Fullscreen,
 }
 
+// browsers are the keys that stay the browser's: to reload, to look into the page, to move on.
+var browsers = map[string]bool{"F5": true, "F12": true, "Tab": true}
+
 // waiting holds what was struck and pressed since the last update. Callbacks of the page and updates are
 // different goroutines of one thread.
 var waiting struct {
@@ -30,8 +33,14 @@ var waiting struct {
 var listen = sync.OnceFunc(func() {
 	window := js.Global()
 	window.Call("addEventListener", "keydown", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		w := keys[args[0].Get("key").String()]
-		if w != show.None && (w.Repeats() || !args[0].Get("repeat").Bool()) {
+		e := args[0]
+		name := e.Get("key").String()
+		if e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool() || e.Get("altKey").Bool() || browsers[name] {
+			e.Call("stopImmediatePropagation") // Ebitengine would keep it from the browser
+			return nil
+		}
+		w := keys[name]
+		if w != show.None && (w.Repeats() || !e.Get("repeat").Bool()) {
 			waiting.wishes = append(waiting.wishes, w)
 		}
 		return nil
