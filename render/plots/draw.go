@@ -77,7 +77,7 @@ func (sh *sheet) frames() []frame {
 		p := &panels[i]
 		top -= sh.above(p, caption, gap)
 		height := max(room, 0) * vg.Length(p.weight/weights)
-		low, high := p.bounds()
+		low, high := bounds(panels, p)
 		fr := frame{panel: p, at: vg.Rectangle{Min: vg.Point{Y: top - height}, Max: vg.Point{Y: top}}}
 		fr.factor, fr.unit = prefixed(max(math.Abs(low), math.Abs(high)), p.unit)
 		fr.low, fr.high = low*fr.factor, high*fr.factor

@@ -16,7 +16,7 @@ type panel struct {
 	unit    string
 	weight  float64 // of its height
 	zero    bool    // the axis includes zero
-	strip   bool    // low, with marks at zero and near its ends only
+	strip   bool    // low, with marks at zero and near its ends only, and one scale for all strips
 	curves  []line
 	mean    func(*drive.Summary) float64 // nil for none
 }
@@ -90,12 +90,17 @@ func plain(name string, value func(*drive.Instant) float64) line {
 // nothing in volts, amperes or newton metres is left over from rounding.
 const nothing = 1e-9
 
-// bounds returns what the panel's axis covers: its curves and a little more.
-func (p *panel) bounds() (low, high float64) {
+// bounds returns what a panel's axis covers: its curves, those of all strips if it is one, and a little more.
+func bounds(all []panel, p *panel) (low, high float64) {
 	low, high = p.curves[0].bounds()
-	for i := range p.curves[1:] {
-		l, h := p.curves[i+1].bounds()
-		low, high = min(low, l), max(high, h)
+	for i := range all {
+		if q := &all[i]; q != p && !(q.strip && p.strip) {
+			continue
+		}
+		for j := range all[i].curves {
+			l, h := all[i].curves[j].bounds()
+			low, high = min(low, l), max(high, h)
+		}
 	}
 	if p.zero {
 		low, high = min(low, 0), max(high, 0)

@@ -19,9 +19,14 @@ func prefixed(size float64, unit string) (factor float64, name string) {
 	return x / size, prefix + unit
 }
 
-// marks returns ticks at round numbers from low to high, about so many.
+// marks returns ticks at round numbers from low to high, about so many, but three where there is room for them.
 func marks(low, high float64, about int) plot.ConstantTicks {
-	return every(roundStep((high-low)/float64(max(about, 1))), low, high)
+	step := roundStep((high - low) / float64(max(about, 1)))
+	ticks := every(step, low, high)
+	if finer := every(roundStep(0.4*step), low, high); len(ticks) < 3 && about >= 3 {
+		return finer
+	}
+	return ticks
 }
 
 // every returns ticks at the multiples of a step from low to high.
