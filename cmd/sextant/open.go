@@ -31,7 +31,7 @@ func openPicture(ctx context.Context, stdout, stderr io.Writer) error {
 	}
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	s := serve{addr: "127.0.0.1:0", source: ".", open: true}
+	s := serve{addr: "127.0.0.1:0", open: true}
 	return s.run(ctx, stdout, stderr)
 }
 

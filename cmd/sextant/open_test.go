@@ -75,12 +75,21 @@ func TestServeOnATakenPort(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer l.Close()
-	s := serve{addr: l.Addr().String(), source: "."}
+	s := serve{addr: l.Addr().String()}
 	var said bytes.Buffer
 	if err := s.run(t.Context(), new(bytes.Buffer), &said); err == nil || !strings.Contains(err.Error(), "address already in use") {
 		t.Errorf("the error is %v", err)
 	}
 	if said.Len() > 0 {
 		t.Errorf("built before it was known that it cannot be served: %s", said.String())
+	}
+}
+
+func TestServeRefuses(t *testing.T) {
+	for _, s := range []serve{{addr: "nonsense"}, {addr: "127.0.0.1:99999"}, {addr: "127.0.0.1:0", source: t.TempDir()}} {
+		err := s.run(t.Context(), new(bytes.Buffer), new(bytes.Buffer))
+		if err == nil || !isInputError(err) || !strings.HasPrefix(err.Error(), "--") {
+			t.Errorf("%+v: the error is %v, and does not blame the flag", s, err)
+		}
 	}
 }

@@ -45,18 +45,23 @@ sextant, and kept for later. End it with Ctrl-C.`,
 	f := cmd.Flags()
 	f.StringVar(&s.addr, "addr", "127.0.0.1:0", "`address` to listen on; port 0 takes a free one")
 	f.StringVar(&s.out, "out", "", "write a static site into this `folder` instead of serving")
-	f.StringVar(&s.source, "source", ".", "`folder` with the source of sextant")
+	f.StringVar(&s.source, "source", "", "`folder` with the source of sextant; default: here, or where this was built")
 	f.BoolVar(&s.open, "open", true, "open the browser, where there is one")
 	return cmd
 }
 
 func (s *serve) run(ctx context.Context, stdout, stderr io.Writer) error {
 	source, err := edition.FindSource(s.source)
-	if err != nil {
+	if err != nil && s.source != "" {
+		return usage("--source: %w", err)
+	} else if err != nil {
 		return err
 	}
 	var l net.Listener
 	if s.out == "" { // a port that is taken is better known before a long build
+		if _, err := net.ResolveTCPAddr("tcp", s.addr); err != nil {
+			return usage("--addr: %q is no address: %w; give one like 127.0.0.1:8080", s.addr, err)
+		}
 		if l, err = net.Listen("tcp", s.addr); err != nil {
 			return err
 		}

@@ -171,9 +171,15 @@ func TestFindSource(t *testing.T) {
 	if _, err := os.Stat(filepath.Join(root, "cmd", "sextant-window", "main.go")); err != nil {
 		t.Error(err)
 	}
-	// Elsewhere, the folder that the program was built from serves.
-	if elsewhere, err := FindSource(t.TempDir()); err != nil || elsewhere != root {
-		t.Errorf("from elsewhere: %s, %v; want %s", elsewhere, err, root)
+	if again, err := FindSource(""); err != nil || again != root {
+		t.Errorf("without a folder: %s, %v; want %s", again, err, root)
+	}
+	t.Chdir(t.TempDir()) // elsewhere, the folder that the program was built from serves
+	if built, err := FindSource(""); err != nil || built != root {
+		t.Errorf("from elsewhere: %s, %v; want %s", built, err, root)
+	}
+	if wrong, err := FindSource(t.TempDir()); err == nil {
+		t.Errorf("%s passes for the source", wrong)
 	}
 	other := t.TempDir()
 	if err := os.WriteFile(filepath.Join(other, "go.mod"), []byte("module other\n"), 0o600); err != nil {

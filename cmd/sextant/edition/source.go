@@ -18,16 +18,23 @@ import (
 // module is the path of the module that holds the programs.
 const module = "sextant"
 
-// FindSource returns the folder of the module's source: the one that dir lies in, else the one that this
-// program was built from.
+// FindSource returns the folder of the module's source: the one that dir is or lies in; without a dir, the
+// one that the working folder lies in, else the one that this program was built from.
 func FindSource(dir string) (string, error) {
 	_, file, _, _ := runtime.Caller(0)
-	for _, start := range []string{dir, filepath.Dir(file)} {
+	places := []string{".", filepath.Dir(file)}
+	if dir != "" {
+		places = []string{dir}
+	}
+	for _, start := range places {
 		if start, err := filepath.Abs(start); err == nil {
 			if root, ok := moduleAbove(start); ok {
 				return root, nil
 			}
 		}
+	}
+	if dir != "" {
+		return "", fmt.Errorf("%s is not in the source of sextant, the folder with its go.mod", dir)
 	}
 	return "", errors.New("the browser edition is built from the source of sextant, which is not here; " +
 		"go to its folder, or name it with --source")
