@@ -3,7 +3,8 @@ package assets
 
 import "embed"
 
-// Files holds the built-in scenarios and machines, as scenarios/NAME.toml and machines/NAME.toml.
+// Files holds the built-in scenarios, machines and devices, as scenarios/NAME.toml, machines/NAME.toml and
+// devices/NAME.toml, with the curves that devices name.
 //
-//go:embed scenarios machines
+//go:embed scenarios machines devices
 var Files embed.FS
