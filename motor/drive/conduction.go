@@ -28,6 +28,11 @@ func (n *network) conduct(s *state, legs *[3]leg, p *plant, tiny float64, begun 
 			sign[k], still[k] = -1, false
 		case legs[k].tight:
 			sign[k] = 1 // for now
+			if begun.sign != 0 && begun.leg == inverter.Phase(k) {
+				sign[k] = begun.sign
+			} else if n.sign[k] < 0 {
+				sign[k] = -1
+			}
 		}
 		if sign[k] != 0 {
 			carrying++
@@ -38,7 +43,7 @@ func (n *network) conduct(s *state, legs *[3]leg, p *plant, tiny float64, begun 
 	}
 	if carrying < 2 {
 		gap, high, low := p.gap(s, legs)
-		if gap <= p.slack() && begun.sign == 0 {
+		if gap <= p.slack() && (begun.sign == 0 || legs[begun.leg].tight) {
 			n.wire(legs, sign, p)
 			return
 		}
@@ -61,7 +66,7 @@ func (n *network) conduct(s *state, legs *[3]leg, p *plant, tiny float64, begun 
 			n.wire(legs, sign, p)
 		}
 	}
-	n.direct(s, legs, p, sign, still)
+	n.direct(s, legs, p, sign, still, begun)
 }
 
 func howMany(set [3]bool) int {
@@ -75,19 +80,20 @@ func howMany(set [3]bool) int {
 }
 
 // direct gives each leg that is tied but carries nothing yet the branch that its current is about to need.
-func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [3]bool) {
-	changed, open := false, false
-	for k := range legs {
-		open = open || still[k] && sign[k] > 0 && legs[k].tight && !legs[k].plain
+func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [3]bool, begun start) {
+	aim := func(k int) bool {
+		turned := begun.sign != 0 && begun.leg == inverter.Phase(k)
+		return still[k] && sign[k] != 0 && !turned && legs[k].tight && !legs[k].plain
 	}
-	if !open {
+	if !aim(0) && !aim(1) && !aim(2) {
 		return
 	}
 	sin, cos := math.Sincos(s.theta)
 	di, _, _ := n.slope(s.i, s.link, s.theta, sin, cos, p.pairs*s.speed, p)
+	changed := false
 	for k := range legs {
-		if still[k] && sign[k] > 0 && legs[k].tight && !legs[k].plain && dot(p.axes[k], di) < 0 {
-			sign[k], changed = -1, true
+		if aim(k) && float64(sign[k])*dot(p.axes[k], di) < 0 {
+			sign[k], changed = -sign[k], true
 		}
 	}
 	if changed {

@@ -127,7 +127,7 @@ func (t draw) gating() Gating {
 func (t draw) length(s *Scenario) float64 {
 	m := s.Machine.Star()
 	r := m.Resistance + s.Supply.Resistance + s.Switches.ChannelResistance + s.Switches.DiodeResistance
-	fastest := max(s.events(), r/min(m.InductanceD, m.InductanceQ), math.Abs(s.Shaft.Speed)*float64(m.PolePairs), 10)
+	fastest := max(s.events(), r/min(m.InductanceD, m.InductanceQ), math.Abs(s.Shaft.Speed)*float64(m.PolePairs), 300)
 	if c := s.Supply.Capacitance; c > 0 {
 		fastest = max(fastest, 1/(c*s.Supply.Resistance), 1/math.Sqrt(c*min(m.InductanceD, m.InductanceQ)))
 	}

@@ -17,7 +17,7 @@ type law struct {
 	faults  bool // wiring faults let terminals go where they like
 	voltage float64
 	before  float64 // s
-	size    float64 // A, the largest current so far
+	size    float64 // A, the largest current so far, and no less than 0.1
 	wrong   int
 }
 
@@ -34,7 +34,7 @@ func watched(t *testing.T, s Scenario) (*Drive, *law) {
 }
 
 func newLaw(fail func(string, ...any), s Scenario) *law {
-	l := &law{fail: fail, drops: s.Switches, voltage: s.Supply.Voltage, before: math.Inf(-1)}
+	l := &law{fail: fail, drops: s.Switches, voltage: s.Supply.Voltage, before: math.Inf(-1), size: 0.1}
 	for _, f := range s.Faults {
 		l.faults = l.faults || f.Kind == PhaseOpen
 	}
