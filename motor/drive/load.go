@@ -192,29 +192,7 @@ func (r *reader) use(d file.Document, values map[string]any, m *motor.Machine) {
 
 // machine reads a machine's file.
 func (r *reader) machine(found string, data []byte, m *motor.Machine) {
-	other, wrong := file.Parse(found, data)
-	if wrong != nil {
-		r.findings = append(r.findings, wrong)
-		r.bad["machine"] = true
-		return
-	}
-	sec := section{"machine", machineEntries(m)}
-	table, ok := other.Values["machine"].(map[string]any)
-	if !ok {
-		r.report(place{found, 1}, "machine", errors.New("a machine's file has a section [machine]"))
-		return
-	}
-	for _, key := range slices.Sorted(maps.Keys(other.Values)) {
-		if key != "machine" && key != "title" {
-			r.unknown(other, "", key, []string{"title", "machine"}, nil)
-		}
-	}
-	for _, key := range slices.Sorted(maps.Keys(table)) {
-		if known := names(sec.keys); !slices.Contains(known, key) {
-			r.unknown(other, "machine", key, known, nil)
-		}
-	}
-	r.table(other, sec, table)
+	r.machineFile(found, data, m)
 }
 
 // sectionOf returns the section of a dotted key.

@@ -1,38 +1,77 @@
 package drive
 
 import (
+	"errors"
+	"maps"
+	"slices"
+
 	"sextant/inverter/file"
 	"sextant/motor"
 )
 
-// LoadMachine reads a machine's file, a [machine] section and perhaps a title. An error is [Findings].
-func LoadMachine(name string, data []byte) (motor.Machine, error) {
-	r := reader{places: map[string]place{"machine": {name, 1}}, bad: map[string]bool{}}
+// OpenMachine reads the machine that name means, a built-in one or a file, and its title. An error is
+// [Findings].
+func OpenMachine(name string) (title string, m motor.Machine, err error) {
+	found, data, err := FindMachine("", name)
+	if err != nil {
+		return "", m, Findings{{File: name, Err: err}}
+	}
+	return LoadMachine(found, data)
+}
+
+// LoadMachine reads a machine from a file with nothing but a title and a section [machine]. An error is
+// [Findings].
+func LoadMachine(file string, data []byte) (title string, m motor.Machine, err error) {
+	r := reader{places: map[string]place{}, bad: map[string]bool{}}
 	s := blank()
-	r.machine(name, data, &s.Machine)
-	for _, p := range append(r.missing(&s), s.problems()...) {
-		if sectionOf(p.key) == "machine" && !r.moot(p.key) {
-			r.report(r.locate(name, p.key), p.key, p.err)
+	title = r.machineFile(file, data, &s.Machine)
+	if len(r.findings) == 0 || r.has("machine") {
+		for _, p := range append(r.missing(&s), s.problems()...) {
+			if sectionOf(p.key) == "machine" && !r.moot(p.key) {
+				r.report(r.locate(file, p.key), p.key, p.err)
+			}
 		}
 	}
 	if len(r.findings) > 0 {
-		return motor.Machine{}, r.findings.Sorted()
+		return "", motor.Machine{}, r.findings.Sorted()
 	}
-	return s.Machine, nil
+	return title, s.Machine, nil
 }
 
-// Check reads data as what it is, a scenario, or a machine where it has a [machine] and nothing to run it
-// by, and returns its title. An error is [Findings].
-func Check(name string, data []byte) (title string, err error) {
+// machineFile reads a machine's file, and returns its title.
+func (r *reader) machineFile(name string, data []byte, m *motor.Machine) (title string) {
 	d, wrong := file.Parse(name, data)
 	if wrong != nil {
-		return "", Findings{wrong}
+		r.findings = append(r.findings, wrong)
+		r.bad["machine"] = true
+		return ""
 	}
-	if _, ok := d.Values["machine"]; ok && d.Values["supply"] == nil && d.Values["gating"] == nil && d.Values["run"] == nil {
-		_, err = LoadMachine(name, data)
-	} else {
-		_, err = Load(name, data)
+	sec := section{"machine", machineEntries(m)}
+	table, ok := d.Values["machine"].(map[string]any)
+	if !ok {
+		r.report(place{name, 1}, "machine", errors.New("a machine's file has a section [machine]"))
+		return ""
 	}
-	title, _ = d.Values["title"].(string)
-	return title, err
+	if !r.has("machine") {
+		r.places["machine"] = place{name, d.Line("machine")}
+	}
+	for _, key := range slices.Sorted(maps.Keys(d.Values)) {
+		if key != "machine" && key != "title" {
+			r.unknown(d, "", key, []string{"title", "machine"}, nil)
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(table)) {
+		if known := names(sec.keys); !slices.Contains(known, key) {
+			r.unknown(d, "machine", key, known, nil)
+		}
+	}
+	r.table(d, sec, table)
+	if value, ok := d.Values["title"]; ok {
+		if title, err := file.Prose(value); err != nil {
+			r.report(place{name, d.Line("title")}, "title", err)
+		} else {
+			return title
+		}
+	}
+	return ""
 }

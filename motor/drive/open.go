@@ -47,14 +47,6 @@ func ReadAll(r io.Reader) ([]byte, error) { return file.ReadAll(r) }
 
 // MachineTitle returns the title of a built-in machine.
 func MachineTitle(name string) (string, error) {
-	found, data, err := FindMachine("", name)
-	if err != nil {
-		return "", Findings{{File: name, Err: err}}
-	}
-	d, wrong := file.Parse(found, data)
-	if wrong != nil {
-		return "", Findings{wrong}
-	}
-	title, _ := d.Values["title"].(string)
-	return title, nil
+	title, _, err := OpenMachine(name)
+	return title, err
 }
