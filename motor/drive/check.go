@@ -247,14 +247,25 @@ func (c *checks) shaft(s *Scenario) {
 func (c *checks) faults(faults []Fault) {
 	for i, f := range faults {
 		c.atLeast(0, faultKey(i, "time"), f.Time, "s")
-		switch f.Kind {
-		case PhaseResistance:
-			c.positive(faultKey(i, "value"), f.Value, "ohm")
-		case PositionSensorStuck:
-			if f.Value != 0 && f.Value != 1 {
-				c.add(faultKey(i, "value"), "%g is neither 0, stuck low, nor 1, stuck high", f.Value)
-			}
+		if c.finite(faultKey(i, "until"), f.Until) && f.Until != 0 && f.Until <= f.Time {
+			c.add(faultKey(i, "until"), "%g s is not after the fault's time, %g s", f.Until, f.Time)
 		}
+		c.faultValue(faultKey(i, "value"), f)
+	}
+}
+
+func (c *checks) faultValue(key string, f Fault) {
+	r := &faultRules[f.Kind]
+	switch {
+	case !c.finite(key, f.Value):
+	case f.Kind == PositionSensorStuck && f.Value != 0 && f.Value != 1:
+		c.add(key, "%g is neither 0, stuck low, nor 1, stuck high", f.Value)
+	case f.Kind == PhaseResistance && f.Value <= 0:
+		c.add(key, "%g ohm is not positive; give more than 0", f.Value)
+	case r.takes && f.Value < r.least && r.most == math.MaxFloat64:
+		c.add(key, "%g is out of range; give %g or more", f.Value, r.least)
+	case r.takes && (f.Value < r.least || f.Value > r.most):
+		c.add(key, "%g is out of range; give %g to %g", f.Value, r.least, r.most)
 	}
 }
 

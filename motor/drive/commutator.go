@@ -19,6 +19,8 @@ type commutator struct {
 	gates   [12]inverter.Gates
 	sector  sector  // the step, by the rotor's angle
 	stuck   [3]int8 // sensors: +1 stuck high, -1 stuck low
+	crossed uint8   // two sensors' signals: 1 plus the number of the third, 0 none
+	ahead   float64 // rad, by how much the sensors tell the rotor ahead
 	duty    float64 // of the chopped switches
 	side    ChopSide
 	carrier float64 // s, one period
@@ -56,9 +58,12 @@ func (c *commutator) takeOver(t, delay float64, gates inverter.Gates) {
 	c.dead.Command(t, c.want())
 }
 
+// inside returns how far the rotor, at angle theta, is from leaving the present step's part of the turn.
+func (c *commutator) inside(theta float64) float64 { return c.sector.inside(theta + c.ahead) }
+
 // leave goes over to the neighbouring step on whose side the rotor leaves the present one.
 func (c *commutator) leave(t, theta float64) {
-	c.sector.leave(theta)
+	c.sector.leave(theta + c.ahead)
 	c.dead.Command(t, c.want())
 }
 
@@ -88,10 +93,10 @@ var codes = [6]uint8{0b110, 0b010, 0b011, 0b001, 0b101, 0b100}
 
 // seen returns the step that the sensors tell, -1 where their code is impossible: 000 or 111.
 func (c *commutator) seen() int {
-	if c.sector.n != 6 || c.stuck == [3]int8{} {
+	if c.sector.n != 6 || c.stuck == [3]int8{} && c.crossed == 0 {
 		return c.sector.at
 	}
-	code := codes[c.sector.at]
+	code := c.cross(codes[c.sector.at])
 	for k, stuck := range c.stuck {
 		bit := uint8(0b100) >> k
 		switch {
@@ -107,6 +112,19 @@ func (c *commutator) seen() int {
 		}
 	}
 	return -1
+}
+
+// cross returns a code with two signals in each other's place.
+func (c *commutator) cross(code uint8) uint8 {
+	if c.crossed == 0 {
+		return code
+	}
+	third := c.crossed - 1
+	a, b := uint8(0b100)>>((third+1)%3), uint8(0b100)>>((third+2)%3)
+	if (code&a != 0) != (code&b != 0) {
+		code ^= a | b
+	}
+	return code
 }
 
 // chopEdge returns the time of the next chopping edge: the chopped switches are on while the carrier, a
@@ -131,13 +149,4 @@ func (c *commutator) take(t float64) {
 		c.dead.Command(t, c.want())
 	}
 	c.dead.Expire(t)
-}
-
-// stick holds a sensor, the first for phase U, high or low from t on.
-func (c *commutator) stick(t float64, sensor inverter.Phase, high bool) {
-	c.stuck[sensor] = -1
-	if high {
-		c.stuck[sensor] = 1
-	}
-	c.dead.Command(t, c.want())
 }

@@ -65,14 +65,12 @@ func (c *control) tune(s *Scenario, p *plant, every float64) {
 	l.rate = l.gain * alpha / 4
 }
 
-// voltage returns the vector to apply, in V in the rotor's frame, from a sample of the state.
-func (c *control) voltage(st *state, p *plant, link float64) inverter.Vector {
+// voltage returns the vector to apply, in V in the rotor's frame, from a sample.
+func (c *control) voltage(at sample, p *plant, link float64) inverter.Vector {
 	if c.speed.on {
-		c.command.Q = c.speed.current(st.speed, c.every)
+		c.command.Q = c.speed.current(at.speed, c.every)
 	}
-	measured, _ := p.currents(st.i).Clarke() // of the legs, whatever they are wired to
-	measured = measured.Turn(st.theta)
-	i, omega := motor.DQ{D: measured.Alpha, Q: measured.Beta}, p.pairs*st.speed
+	i, omega := at.i, p.pairs*at.speed
 	e := motor.DQ{D: c.command.D - i.D, Q: c.command.Q - i.Q}
 	want := inverter.Vector{
 		Alpha: c.alpha*p.ld*e.D + c.integral.D - omega*p.lq*i.Q,
@@ -96,4 +94,27 @@ func (l *speedLoop) current(speed, every float64) float64 {
 	i := max(-l.limit, min(l.limit, want))
 	l.integral += l.rate * every * (e + (i-want)/l.gain)
 	return i
+}
+
+// A sample is what the sensors tell.
+type sample struct {
+	i     motor.DQ
+	speed float64 // mechanical, rad/s
+}
+
+// sensors are those of the leg currents and of the position, with their faults.
+type sensors struct {
+	gain, offset inverter.ABC
+	ahead        float64 // rad, by how much the position is told ahead
+}
+
+var perfect = sensors{gain: inverter.ABC{1, 1, 1}}
+
+// read samples the drive. The sensors sit at the legs, whatever those are wired to.
+func (x *sensors) read(st *state, p *plant) sample {
+	i := p.currents(st.i)
+	for k := range i {
+		i[k] = x.gain[k]*i[k] + x.offset[k]
+	}
+	return sample{i: motor.Park(i, st.theta+x.ahead), speed: st.speed}
 }

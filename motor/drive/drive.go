@@ -15,7 +15,8 @@ import (
 // inside them.
 type Drive struct {
 	scenario Scenario
-	plant    plant
+	base     plant // without faults
+	plant    plant // with the present ones
 	gate     gate
 	legs     legTable
 	wiring   wiring
@@ -30,6 +31,7 @@ type Drive struct {
 	events   int
 	reach    float64 // s, the longest stride that kept the tolerance
 	size     float64 // A, the largest current seen
+	recent   float64 // A, the largest current of late
 	stop     float64 // s, where a segment must end whatever happens
 	stalls   int
 }
@@ -44,6 +46,10 @@ const (
 	// guardedTurn is how far the rotor may turn, in electrical rad, in a stride on which a leg may start
 	// or stop to conduct.
 	guardedTurn = 0.2
+	// fading is how much of the largest current of late is left, as the scale of errors, a stride on.
+	fading = 0.97
+	// dust is the least current, in A, by whose size errors are judged.
+	dust = 1e-6
 	// tiny is the part of the largest current that counts as none.
 	tiny = 1e-12
 	// grazing is the part of the largest current by which one may dip below zero and be said to touch it.
@@ -51,6 +57,8 @@ const (
 	// mostStalls is how many events in a row may happen at one instant before the drive gives up: a few
 	// legs can only do so much.
 	mostStalls = 50
+	// fewStalls is how many it takes to look at all ways to conduct at once.
+	fewStalls = 3
 )
 
 // New returns a drive at t = 0, its dead times long over. It fails as [Scenario.Validate] does, for gates
@@ -59,14 +67,15 @@ func New(s Scenario) (*Drive, error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	d := &Drive{scenario: s, plant: newPlant(&s), legs: newLegTable(&s.Switches), stop: math.Inf(1), reach: longest}
+	d := &Drive{scenario: s, base: newPlant(&s), plant: newPlant(&s), legs: newLegTable(&s.Switches), stop: math.Inf(1), reach: longest}
 	d.seg.plant = &d.plant
 	i, _ := s.Run.InitialCurrents.Clarke()
 	st := state{i: i, theta: s.Shaft.StartAngle, speed: s.startSpeed(), link: s.Supply.Voltage}
 	if s.Supply.StartSet {
 		st.link = s.Supply.Start
 	}
-	d.size = i.Abs()
+	d.size = max(i.Abs(), dust)
+	d.recent = d.size
 	var err error
 	if d.gate, err = newGate(&s, &d.plant, &st); err != nil {
 		return nil, err
@@ -150,7 +159,9 @@ func (d *Drive) Change(s Scenario) error {
 	}
 	st := d.present()
 	next := *d
-	next.scenario, next.plant, next.legs = s, newPlant(&s), newLegTable(&s.Switches)
+	next.scenario, next.legs = s, newLegTable(&s.Switches)
+	next.base = newPlant(&s)
+	next.plant = next.base
 	if next.plant.capacitance == 0 || d.plant.capacitance == 0 {
 		st.link = s.Supply.Voltage
 	}
@@ -237,24 +248,51 @@ func (d *Drive) resume(t float64, s *state) error {
 // wire gives the legs the characteristics that gates and faults make of them, and settles how they carry
 // their currents. Only the legs of the gates in changed are looked at anew.
 func (d *Drive) wire(t float64, s *state, changed inverter.Gates) error {
-	gates := d.gate.gates()
-	d.seg.gates = gates
-	effective := gates&^d.wiring.dead | d.wiring.shorted
+	gates := d.commanded()
+	effective := d.wiring.effective(gates)
 	if err := effective.Interlock(); err != nil {
-		return fmt.Errorf("at %.9g s: %w", t, err)
+		if d.wiring.live|d.wiring.shorted == 0 {
+			return fmt.Errorf("at %.9g s: %w", t, err)
+		}
+		if err := d.trip(t, err); err != nil {
+			return err
+		}
+		gates, changed = 0, ^inverter.Gates(0)
+		effective = d.wiring.effective(gates)
 	}
+	d.seg.gates = gates
 	for _, k := range inverter.Phases {
-		high, low := inverter.High(k), inverter.Low(k)
-		if !changed.Has(high) && !changed.Has(low) {
-			continue
+		switch {
+		case !changed.Has(inverter.High(k)) && !changed.Has(inverter.Low(k)):
+		case d.wiring.faulty():
+			d.seg.legs[k] = d.wiring.leg(k, effective, &d.legs)
+		default:
+			d.seg.legs[k] = *d.legs.of(k, effective)
 		}
-		if d.wiring.cut[k] {
-			d.seg.legs[k] = cutLeg
-			continue
-		}
-		d.seg.legs[k] = *d.legs.of(k, effective)
+	}
+	if d.wiring.faulty() {
+		d.spark(s)
 	}
 	d.seg.net.conduct(s, &d.seg.legs, &d.plant, tiny*d.size, start{})
+	return nil
+}
+
+// commanded returns the gates that the gating commands, none after a trip.
+func (d *Drive) commanded() inverter.Gates {
+	if d.wiring.tripped {
+		return 0
+	}
+	return d.gate.gates()
+}
+
+// trip blocks the gates, as the protection of a drive does when both devices of a leg conduct. The surge
+// until it acts, some microseconds, is left out. It fails where blocking does not help.
+func (d *Drive) trip(t float64, cause error) error {
+	d.wiring.tripped = true
+	if err := d.wiring.effective(0).Interlock(); err != nil {
+		return fmt.Errorf("at %.9g s: %w, and no gate can stop it", t, err)
+	}
+	d.tell(t, "%v: the protection blocks all gates at %.6g s", cause, t)
 	return nil
 }
 
@@ -263,15 +301,11 @@ func (d *Drive) happen(t float64, s *state) error {
 	for d.gate.peek() <= t {
 		d.gate.take(t, s, &d.plant, d.plant.linkVoltage(s, dot(d.seg.net.g, s.i)))
 	}
-	changed := d.gate.gates() ^ d.seg.gates
+	changed := d.commanded() ^ d.seg.gates
 	if changed != 0 {
 		d.events++
 	}
-	struck, err := d.strike(t, s)
-	if err != nil {
-		return err
-	}
-	if struck {
+	if d.strike(t, s) {
 		changed = ^inverter.Gates(0)
 	}
 	if changed == 0 {
@@ -302,10 +336,19 @@ func (d *Drive) end(t float64, s *state) {
 		return
 	case currentEnds:
 		p.clear(s, e.leg)
+		if d.seg.net.tied < 3 { // no current returns by the leg that is idle already
+			s.i = inverter.Vector{}
+		}
+		if d.seg.legs[e.leg].tight {
+			e.begun = start{e.leg, -d.seg.net.sign[e.leg]}
+		}
 		fallthrough
 	default:
 		d.events++
 		d.seg.net.conduct(s, &d.seg.legs, p, tiny*d.size, e.begun)
+		if d.stalls > fewStalls {
+			d.seg.net.search(s, &d.seg.legs, p, tiny*d.size)
+		}
 	}
 }
 
@@ -314,7 +357,7 @@ func (d *Drive) fill(t float64, s *state) error {
 	seg := &d.seg
 	seg.T0, seg.traced = t, false
 	d.ending = ending{}
-	until := min(d.gate.peek(), d.wiring.next(d.scenario.Faults), d.stop)
+	until := min(d.gate.peek(), d.wiring.next, d.stop)
 	h := d.stretch(s, until-t)
 	for {
 		seg.stride.take(s, h, &seg.net, &d.plant)
@@ -338,7 +381,13 @@ func (d *Drive) fill(t float64, s *state) error {
 	if seg.net.anyGuard || seg.net.tied < 3 || d.watchful() {
 		d.guard(t, s)
 	}
-	d.size = max(d.size, largest(seg.stride.to.i))
+	if d.plant.source > 0 {
+		if v := d.plant.linkVoltage(&seg.stride.to, dot(seg.net.g, seg.stride.to.i)); v < 0 {
+			return &LinkError{Time: seg.T1, Voltage: v}
+		}
+	}
+	d.recent = max(dust, fading*d.recent, largest(seg.stride.to.i))
+	d.size = max(d.size, d.recent)
 	if seg.T1 > t {
 		d.stalls = 0
 	} else if d.stalls++; d.stalls > mostStalls {
@@ -391,7 +440,9 @@ func (d *Drive) guard(t float64, s *state) {
 // miss returns the stride's defect in units of what the tolerance allows.
 func (d *Drive) miss() float64 {
 	st, p := &d.seg.stride, &d.plant
-	size := max(d.size, largest(st.to.i), st.h*largest(st.rates[0].i), st.h*largest(st.rates[stages-1].i))
+	// What the voltages cancel to is rounding: a ten thousandth of the current that they would drive alone.
+	rounding := 1e-4 * st.h * (p.voltage + math.Abs(p.pairs*st.from.speed*p.psi)) / min(p.ld, p.lq)
+	size := max(d.recent, rounding, largest(st.to.i), st.h*largest(st.rates[0].i), st.h*largest(st.rates[stages-1].i))
 	miss := 0.0
 	if size > 0 {
 		miss = largest(st.defect.i) / size

@@ -36,13 +36,19 @@ func (s Scenario) TOML() []byte {
 
 func writeFaults(b *strings.Builder, faults []Fault) {
 	for _, f := range faults {
-		at := f.Phase.String()
-		if f.Kind.ofSwitch() {
-			at = f.Switch.String()
+		fmt.Fprintf(b, "\n[[fault]]\nkind = %q\n", f.Kind.String())
+		switch {
+		case f.Kind.OfSwitch():
+			fmt.Fprintf(b, "at = %q\n", f.Switch)
+		case f.Kind.OfPhase():
+			fmt.Fprintf(b, "at = %q\n", f.Phase)
 		}
-		fmt.Fprintf(b, "\n[[fault]]\nkind = %q\nat = %q\ntime = %q\n", f.Kind.String(), at, si.Time.Text(f.Time))
-		if f.Kind.takesValue() {
-			fmt.Fprintf(b, "value = %s\n", quantity{&f.Value, f.Kind.value()}.text())
+		fmt.Fprintf(b, "time = %q\n", si.Time.Text(f.Time))
+		if f.Until != 0 {
+			fmt.Fprintf(b, "until = %q\n", si.Time.Text(f.Until))
+		}
+		if f.Kind.TakesValue() {
+			fmt.Fprintf(b, "value = %s\n", quantity{&f.Value, faultRules[f.Kind].value}.text())
 		}
 	}
 }

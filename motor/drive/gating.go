@@ -129,3 +129,34 @@ func (g *gate) angle(t float64) (float64, bool) {
 	}
 	return 0, false
 }
+
+// mend forgets the faults of sensors; apply has one; renew makes the gating look again.
+func (g *gate) mend() {
+	g.commute.stuck, g.commute.crossed, g.commute.ahead = [3]int8{}, 0, 0
+	g.sampler.sense = perfect
+}
+
+func (g *gate) apply(f *Fault) {
+	switch f.Kind {
+	case PositionSensorStuck:
+		g.commute.stuck[f.Phase] = -1
+		if f.Value != 0 {
+			g.commute.stuck[f.Phase] = 1
+		}
+	case PositionSensorSwapped:
+		g.commute.crossed = 1 + uint8(f.Phase)
+	case PositionSensorOffset:
+		g.commute.ahead += f.Value
+		g.sampler.sense.ahead += f.Value
+	case CurrentSensorOffset:
+		g.sampler.sense.offset[f.Phase] += f.Value
+	case CurrentSensorGain:
+		g.sampler.sense.gain[f.Phase] *= f.Value
+	}
+}
+
+func (g *gate) renew(t float64) {
+	if g.rule == byRotor {
+		g.commute.dead.Command(t, g.commute.want())
+	}
+}

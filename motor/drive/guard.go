@@ -76,7 +76,7 @@ func (d *Drive) watch() ending {
 		})
 	}
 	if d.gate.rule == byRotor {
-		look(ending{cause: rotorSteps}, func(s *state) float64 { return d.gate.commute.sector.inside(s.theta) })
+		look(ending{cause: rotorSteps}, func(s *state) float64 { return d.gate.commute.inside(s.theta) })
 	}
 	if p.trapezoid {
 		look(ending{cause: fluxBends}, func(s *state) float64 { return p.flat.inside(s.theta) })

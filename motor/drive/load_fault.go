@@ -12,7 +12,7 @@ import (
 	"sextant/inverter/si"
 )
 
-var faultKeys = []string{"kind", "at", "time", "value"}
+var faultKeys = []string{"kind", "at", "time", "until", "value"}
 
 // faultKey is a key of the fault of that index: "fault.2.at" for the third's.
 func faultKey(index int, key string) string { return fmt.Sprintf("fault.%d.%s", index, key) }
@@ -79,36 +79,27 @@ func readFault(table map[string]any) (f Fault, problems []problem) {
 	switch {
 	case !ok && table["at"] != nil:
 		add("at", fmt.Errorf("%s is neither a phase, like \"U\", nor a switch, like \"U+\"", file.Called(table["at"])))
-	case f.Kind.ofSwitch():
+	case f.Kind.OfSwitch():
 		add("at", f.Switch.UnmarshalText([]byte(at)))
-	default:
+	case f.Kind.OfPhase():
 		add("at", f.Phase.UnmarshalText([]byte(at)))
+	case ok:
+		add("at", fmt.Errorf("%v is of the whole drive; leave it out", f.Kind))
 	}
 	if value, ok := table["time"]; ok {
 		add("time", quantity{&f.Time, si.Time}.read(value))
 	}
+	if value, ok := table["until"]; ok {
+		add("until", quantity{&f.Until, si.Time}.read(value))
+	}
 	value, ok := table["value"]
 	switch {
-	case ok && !f.Kind.takesValue():
+	case ok && !f.Kind.TakesValue():
 		add("value", fmt.Errorf("%v takes no value; leave it out", f.Kind))
 	case ok:
-		add("value", quantity{&f.Value, f.Kind.value()}.read(value))
-	case f.Kind.takesValue():
+		add("value", quantity{&f.Value, faultRules[f.Kind].value}.read(value))
+	case f.Kind.TakesValue():
 		add("value", fmt.Errorf("is missing; %v takes one", f.Kind))
 	}
 	return f, problems
-}
-
-// ofSwitch reports whether the fault is a switch's rather than a phase's.
-func (k FaultKind) ofSwitch() bool { return k == SwitchOpen || k == SwitchShort }
-
-// takesValue reports whether the fault has a value.
-func (k FaultKind) takesValue() bool { return k == PhaseResistance || k == PositionSensorStuck }
-
-// value is what the fault's value is of.
-func (k FaultKind) value() si.Dimension {
-	if k == PhaseResistance {
-		return si.Resistance
-	}
-	return si.Number
 }

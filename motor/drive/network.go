@@ -54,10 +54,18 @@ func legOf(high, low bool, s *Switches) leg {
 			l.source.way = inverter.LowerChannel
 		}
 	}
-	l.tight = l.source.up == l.sink.up && l.source.offset == l.sink.offset
-	l.plain = l.source == l.sink
+	l.mark()
 	return l
 }
+
+// mark notes how the two branches relate.
+func (l *leg) mark() {
+	l.tight = l.source.up == l.sink.up && l.source.offset == l.sink.offset
+	l.plain = l.source == l.sink
+}
+
+// shortedLeg is the characteristic of a terminal tied to b.
+func shortedLeg(b branch) leg { return leg{source: b, sink: b, tight: true, plain: true} }
 
 // A legTable has the characteristics of a leg by its gates: none, upper, lower on.
 type legTable [3]leg

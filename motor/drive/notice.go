@@ -11,6 +11,18 @@ type Notice struct {
 	Text string  `json:"text"`
 }
 
+// A LinkError says that the bridge draws more from the link than its source can give, so that the voltage
+// between the rails turns round, where every leg's diodes would conduct together.
+type LinkError struct {
+	Time    float64 // s
+	Voltage float64 // V
+}
+
+// Error says when, and what would help.
+func (e *LinkError) Error() string {
+	return fmt.Sprintf("at %.9g s: the link collapses to %.4g V: its source is too weak for what the bridge draws; lower supply.resistance or the current", e.Time, e.Voltage)
+}
+
 // mostNotices is how many are kept; what happens more often says nothing new.
 const mostNotices = 100
 

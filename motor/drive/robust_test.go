@@ -13,22 +13,30 @@ import (
 // A census observes a run, and stops one that gets nowhere.
 type census struct {
 	segments int
+	mark     float64 // s, the time a thousand segments ago
+	least    float64 // s, by which a thousand segments must get on
 	stored   float64 // J, the most that field and capacitor held
 }
 
-var errEndless = errors.New("the run takes more strides than its events and time constants could need")
+var errEndless = errors.New("the run gets nowhere")
 
 func (c *census) Observe(s *Segment) {
-	if c.segments++; c.segments > 2e5 {
-		panic(errEndless)
+	if c.segments++; c.segments%1000 == 0 {
+		if s.T1-c.mark < c.least {
+			panic(errEndless)
+		}
+		c.mark = s.T1
 	}
 	c.stored = max(c.stored, s.plant.stored(&s.stride.from), s.plant.stored(&s.stride.to))
 }
 
+// A run is looked at after so many pieces of it, and let be after so many segments.
+const pieces, enough = 50, 20000
+
 // try runs s and returns what is wrong with the run; ended is the error by which it ended, if it did.
 func try(s Scenario) (wrong []string, ended error) {
 	fail := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
-	var count census
+	count := census{least: 1e-6 * s.Run.Measure}
 	defer func() {
 		if p := recover(); p != nil {
 			fail("%v", p)
@@ -41,10 +49,15 @@ func try(s Scenario) (wrong []string, ended error) {
 	l := newLaw(fail, s)
 	d.Watch(l)
 	d.Watch(&count)
-	ended = d.Advance(s.Run.Measure)
+	for range pieces {
+		if ended = d.Advance(s.Run.Measure / pieces); ended != nil || count.segments > enough {
+			break
+		}
+	}
 	a := d.Account()
-	// Rounding of what is stored, once a segment, is all that a run in which little passes may miss.
-	floor := 1e-15 * count.stored * float64(10+count.segments)
+	// A run in which little passes may miss a part of what is stored: the integration's share of it, in few
+	// strides. Currents that are rounding alone move less than 1e-18 J.
+	floor := 1e-11*count.stored + 1e-18
 	if !(math.Abs(a.Residual()) <= 1e-9*a.Passed+floor) {
 		fail("energy: %g J missing of %g J that passed (%g J stored): %+v", a.Residual(), a.Passed, count.stored, a)
 	}
@@ -52,10 +65,11 @@ func try(s Scenario) (wrong []string, ended error) {
 }
 
 // allowed reports whether err is an end that a random scenario may come to: gates and faults that short the
-// supply.
+// supply, or a link that a weak source cannot hold up.
 func allowed(err error) bool {
 	var shorted *inverter.ShootThroughError
-	return err == nil || errors.As(err, &shorted)
+	var collapsed *LinkError
+	return err == nil || errors.As(err, &shorted) || errors.As(err, &collapsed)
 }
 
 // Random scenarios of every sort run to their end, or end with a clear error; they keep the laws of circuits
@@ -77,5 +91,5 @@ func TestRandomScenarios(t *testing.T) {
 	if ends == 0 || ends > cases/3 {
 		t.Errorf("%d of %d scenarios ended early; the drawing of scenarios is off", ends, cases)
 	}
-	t.Logf("seeds 0 to %d; %d short the supply", cases-1, ends)
+	t.Logf("seeds 0 to %d; %d end early", cases-1, ends)
 }

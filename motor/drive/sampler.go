@@ -24,10 +24,11 @@ type sampler struct {
 	ramped  bool // the references come from the ramp, else from the control
 	ramp    ramp
 	control control
+	sense   sensors
 }
 
 func newSampler(s *Scenario, p *plant, st *state, t float64) sampler {
-	x := sampler{origin: t}
+	x := sampler{origin: t, sense: perfect}
 	x.retune(t, s, p)
 	x.next = x.reference(t, st, p, p.voltage, 0.5)
 	x.dead = pattern.NewDeadTime(s.Gating.DeadTime, 0)
@@ -70,8 +71,8 @@ func (x *sampler) reference(t float64, st *state, p *plant, link, ahead float64)
 	if x.ramped {
 		return x.ramp.reference(t + ahead)
 	}
-	v := x.control.voltage(st, p, link)
-	v = v.Turn(-(st.theta + p.pairs*st.speed*ahead))
+	v := x.control.voltage(x.sense.read(st, p), p, link)
+	v = v.Turn(-(st.theta + x.sense.ahead + p.pairs*st.speed*ahead))
 	ref := v.ABC()
 	for k := range ref {
 		ref[k] /= max(link, 1e-9*p.voltage) / 2

@@ -92,28 +92,6 @@ type Switches struct {
 	BothWays          bool    // the channel conducts in reverse when gated, as a MOSFET's does
 }
 
-// A FaultKind is a change to the wiring, a switch, a sensor or the gating.
-type FaultKind uint8
-
-// The faults.
-const (
-	PhaseOpen FaultKind = iota
-	SwitchOpen
-	SwitchShort
-	PhaseResistance
-	PhaseSwap
-	PositionSensorStuck
-)
-
-// A Fault happens at a time and stays.
-type Fault struct {
-	Kind   FaultKind
-	Phase  inverter.Phase  // where the kind is of a phase; phase-swap leaves this one where it is
-	Switch inverter.Switch // where the kind is of a switch
-	Time   float64         // s
-	Value  float64         // where the kind takes one, in its SI unit
-}
-
 // A Window is how long a run settles and how long it is measured after that.
 type Window struct {
 	Settle          float64      // s

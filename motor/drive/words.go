@@ -6,7 +6,6 @@ import "fmt"
 var (
 	followWords   = []string{"clock", "rotor", "current"}
 	chopSideWords = []string{"high", "low", "both"}
-	faultWords    = []string{"phase-open", "switch-open", "switch-short", "phase-resistance", "phase-swap", "position-sensor-stuck"}
 	kindWords     = []string{"permanent-magnet", "passive"}
 	emfWords      = []string{"sine", "trapezoid"}
 	joinWords     = []string{"star", "delta"}
@@ -17,9 +16,6 @@ func (f Follow) String() string { return word(followWords, int(f)) }
 
 // String returns the word that scenario files have for c.
 func (c ChopSide) String() string { return word(chopSideWords, int(c)) }
-
-// String returns the word that scenario files have for k.
-func (k FaultKind) String() string { return word(faultWords, int(k)) }
 
 func word(words []string, i int) string {
 	if i < len(words) {

@@ -1,0 +1,309 @@
+// Package signature reduces a capture of phase currents to the signs that published methods of diagnosis go
+// by: normalised means and mean absolute values, the two sequences, even harmonics, what the three currents
+// sum to. All are taken over whole turns of the fundamental, in its own angle, so that neither a cut turn
+// nor a changing speed fakes one.
+package signature
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/cmplx"
+
+	"sextant/inverter"
+	"sextant/motor/fault/capture"
+)
+
+// HealthyMeanAbsolute is ξ, the mean over a turn of |i|/|i_s| for a sine, the modulus |i_s| of Park's vector
+// being power-invariant: √(2/3)·2/π.
+//
+// J. O. Estima, A. J. M. Cardoso, "A new approach for real-time multiple open-circuit fault diagnosis in
+// voltage-source inverters", IEEE Trans. IA-47 (2011) 2487; their 0.5198.
+var HealthyMeanAbsolute = math.Sqrt(2.0/3) * 2 / math.Pi
+
+// Orders is the highest order of the current vector that a signature lists, on either side.
+const Orders = 13
+
+// A Signature is what a stretch of whole turns says. Currents are in A, angles in rad; where the field turns
+// backwards the sequences have changed places, so that Positive is always the larger.
+type Signature struct {
+	From, To float64 // s
+	Turns    int
+	Samples  int
+	Hz       float64 // mean over the turns
+	Drift    float64 // change of the frequency over the turns, as part of its mean
+	Reversed bool    // the vector turns U, W, V
+
+	Fundamental [3]complex128 // phasor of each phase: its real part is cos
+	Mean        inverter.ABC
+	RMS         inverter.ABC
+	MeanAbs     inverter.ABC
+	// Normal is each phase's mean of |i|/|i_s| (Estima & Cardoso).
+	Normal inverter.ABC
+	// Vector holds the orders -Orders to Orders of the current vector; [Signature.Order] reads it.
+	Vector [2*Orders + 1]complex128
+	// Sum is what the three currents sum to: its mean, and its fundamental's phasor.
+	SumMean float64
+	SumLine complex128
+	Derived bool // the sum is zero because one current was taken so
+	Third   inverter.Phase
+	// Noise is the rms, along one axis, of what the listed orders leave.
+	Noise float64
+	Step  float64 // the smallest step between two values recorded, A
+}
+
+// Order returns the n-th order of the current vector: positive n turns with the fundamental's larger part.
+func (s *Signature) Order(n int) complex128 {
+	if s.Reversed {
+		return cmplx.Conj(s.Vector[Orders-n])
+	}
+	return s.Vector[Orders+n]
+}
+
+// Amplitude returns the peak of the larger sequence of the fundamental, in A.
+func (s *Signature) Amplitude() float64 { return cmplx.Abs(s.Order(1)) }
+
+// Negative returns the negative sequence of the fundamental over the positive.
+func (s *Signature) Negative() float64 { return ratio(cmplx.Abs(s.Order(-1)), s.Amplitude()) }
+
+// MeanVector returns the mean current vector over the fundamental's: its length and its angle.
+//
+// K. Rothenhagen, F. W. Fuchs, "Performance of diagnosis methods for IGBT open circuit faults in voltage
+// source active rectifiers", PESC 2004 (normalised mean-current vector, after Abramik et al., EPE 2003).
+func (s *Signature) MeanVector() (length, angle float64) {
+	m := s.Vector[Orders]
+	return ratio(cmplx.Abs(m), s.Amplitude()), cmplx.Phase(m)
+}
+
+// Even returns the even orders of the current vector, the mean left out, over the fundamental: what turning
+// by half a turn does not merely reverse. Only half a leg that behaves unlike its other half makes them.
+func (s *Signature) Even() float64 { return s.band(2) }
+
+// Odd returns the odd orders from three on over the fundamental.
+func (s *Signature) Odd() float64 { return s.band(3) }
+
+func (s *Signature) band(first int) float64 {
+	sum := 0.0
+	for n := first; n <= Orders; n += 2 {
+		a, b := cmplx.Abs(s.Order(n)), cmplx.Abs(s.Order(-n))
+		sum += a*a + b*b
+	}
+	return ratio(math.Sqrt(sum), s.Amplitude())
+}
+
+// Shortfall returns ξ less each phase's normalised mean absolute value: 0 for a healthy sine, positive where
+// a phase carries less than its share (Estima & Cardoso's e).
+func (s *Signature) Shortfall() inverter.ABC {
+	var e inverter.ABC
+	for k := range e {
+		e[k] = HealthyMeanAbsolute - s.Normal[k]
+	}
+	return e
+}
+
+// Doubt returns the standard error that noise leaves in a mean or a phasor, over the fundamental.
+func (s *Signature) Doubt() float64 {
+	return ratio(s.Noise*math.Sqrt(2/float64(max(s.Samples, 1))), s.Amplitude())
+}
+
+// ratio returns a/b, and 0 where b is none.
+func ratio(a, b float64) float64 {
+	if b == 0 {
+		return 0
+	}
+	return a / b
+}
+
+func vector(x inverter.ABC) complex128 {
+	v, _ := x.Clarke()
+	return complex(v.Alpha, v.Beta)
+}
+
+// ErrStill says that nothing alternates.
+var ErrStill = errors.New("the currents do not alternate")
+
+// Near returns the frequency in Hz that dominates a capture: where to look for its fundamental.
+func Near(c *capture.Capture) (float64, error) {
+	if err := usable(c); err != nil {
+		return 0, err
+	}
+	n := 1 << 9
+	for n < c.Len() && n < 1<<16 {
+		n *= 2
+	}
+	return even(c, n).peak(), nil
+}
+
+// usable refuses what has no turn to it.
+func usable(c *capture.Capture) error {
+	if c.Len() < 8 {
+		return fmt.Errorf("%d samples are too few; a turn needs 8 at least", c.Len())
+	}
+	if !(c.Time[c.Len()-1] > c.Time[0]) {
+		return errors.New("time stands still")
+	}
+	first := c.Current[0]
+	for _, i := range c.Current {
+		if i != first {
+			return nil
+		}
+	}
+	return ErrStill
+}
+
+// Of returns the signature of a stretch of few turns whose frequency is near a given one. It fails where
+// there is no whole turn.
+func Of(c *capture.Capture, near float64) (Signature, error) {
+	if err := usable(c); err != nil {
+		return Signature{}, err
+	}
+	points := fitPoints
+	if c.Len() < points {
+		points = max(c.Len(), 16)
+	}
+	a := even(c, points).fundamental(near)
+	return take(c, a)
+}
+
+// take cuts the capture to whole turns and takes the signs.
+func take(c *capture.Capture, a advance) (Signature, error) {
+	n := c.Len()
+	theta := make([]float64, n)
+	for i, t := range c.Time {
+		theta[i] = a.angle(t)
+	}
+	// A turn that lacks less than noise moves its ends by counts as whole.
+	turns := math.Floor((theta[n-1]-theta[0])/(2*math.Pi) + 0.005)
+	if turns < 1 {
+		return Signature{}, fmt.Errorf("the capture holds %.2g of a turn at about %.3g Hz; one whole turn is needed, three or more are better", (theta[n-1]-theta[0])/(2*math.Pi), a.f)
+	}
+	end := min(theta[0]+2*math.Pi*turns, theta[n-1])
+	s := Signature{From: c.Time[0], Turns: int(turns), Derived: c.Derived, Third: c.Third}
+	s.To = c.Time[n-1]
+	var x summed
+	last := 1
+	for i := 1; i < n && theta[i-1] < end; i++ {
+		from, to := theta[i-1], theta[i]
+		ia, ib := c.Current[i-1], c.Current[i]
+		if to > end {
+			part := (end - from) / (to - from)
+			for k := range ib {
+				ib[k] = ia[k] + part*(ib[k]-ia[k])
+			}
+			s.To = c.Time[i-1] + part*(c.Time[i]-c.Time[i-1])
+			to = end
+		}
+		x.add(from, to, ia, ib)
+		last = i
+	}
+	s.Samples = last + 1
+	s.Hz = turns / (s.To - s.From)
+	s.Drift = a.kappa * (s.To - s.From) / s.Hz
+	x.into(&s)
+	s.Reversed = cmplx.Abs(s.Vector[Orders-1]) > cmplx.Abs(s.Vector[Orders+1])
+	s.leave(c.Current[:last], theta)
+	s.step(c.Current[:last])
+	return s, nil
+}
+
+// summed holds integrals over angle.
+type summed struct {
+	span               float64
+	mean, square, size inverter.ABC
+	normal             inverter.ABC
+	orders             [2*Orders + 1]complex128
+	phases             [3]complex128
+	total              complex128
+	totalMean          float64
+}
+
+// add adds the stretch between two samples, by the trapezoidal rule.
+func (x *summed) add(from, to float64, a, b inverter.ABC) {
+	h := (to - from) / 2
+	if h <= 0 {
+		return
+	}
+	x.span += 2 * h
+	x.half(h, from, a)
+	x.half(h, to, b)
+	for k := range a {
+		// Exact for a straight line, which may cross zero.
+		x.square[k] += 2 * h * (a[k]*a[k] + a[k]*b[k] + b[k]*b[k]) / 3
+		if a[k]*b[k] < 0 {
+			x.size[k] += h * (a[k]*a[k] + b[k]*b[k]) / (math.Abs(a[k]) + math.Abs(b[k]))
+		} else {
+			x.size[k] += h * math.Abs(a[k]+b[k])
+		}
+	}
+}
+
+func (x *summed) half(h, theta float64, i inverter.ABC) {
+	v := vector(i)
+	turn := cmplx.Rect(1, -theta)
+	p := cmplx.Rect(h, Orders*theta) * v
+	for k := range x.orders {
+		x.orders[k] += p
+		p *= turn
+	}
+	length := math.Sqrt(1.5) * cmplx.Abs(v)
+	sum := 0.0
+	for k := range i {
+		x.mean[k] += h * i[k]
+		x.phases[k] += complex(h*i[k], 0) * turn
+		sum += i[k]
+		if length > 0 {
+			x.normal[k] += h * math.Abs(i[k]) / length
+		}
+	}
+	x.total += complex(h*sum, 0) * turn
+	x.totalMean += h * sum
+}
+
+func (x *summed) into(s *Signature) {
+	for k := range s.Mean {
+		s.Mean[k] = x.mean[k] / x.span
+		s.RMS[k] = math.Sqrt(x.square[k] / x.span)
+		s.MeanAbs[k] = x.size[k] / x.span
+		s.Normal[k] = x.normal[k] / x.span
+		s.Fundamental[k] = x.phases[k] * complex(2/x.span, 0)
+	}
+	for k := range s.Vector {
+		s.Vector[k] = x.orders[k] / complex(x.span, 0)
+	}
+	s.SumMean = x.totalMean / x.span
+	s.SumLine = x.total * complex(2/x.span, 0)
+}
+
+// leave finds the noise: what the orders do not account for.
+func (s *Signature) leave(currents []inverter.ABC, theta []float64) {
+	sum := 0.0
+	for i := range currents {
+		left := vector(currents[i])
+		turn := cmplx.Rect(1, theta[i])
+		p := cmplx.Rect(1, -Orders*theta[i])
+		for _, c := range s.Vector {
+			left -= c * p
+			p *= turn
+		}
+		sum += real(left)*real(left) + imag(left)*imag(left)
+	}
+	// Where there are few samples the orders account for noise, too.
+	free := max(len(currents)-len(s.Vector), 1)
+	s.Noise = math.Sqrt(sum / 2 / float64(free))
+}
+
+// step finds the smallest step recorded.
+func (s *Signature) step(currents []inverter.ABC) {
+	least := math.Inf(1)
+	for i := 1; i < len(currents); i++ {
+		for k := range currents[i] {
+			// Differences of rounding are none.
+			if d := math.Abs(currents[i][k] - currents[i-1][k]); d > 1e-9*math.Abs(currents[i][k]) {
+				least = min(least, d)
+			}
+		}
+	}
+	if !math.IsInf(least, 1) {
+		s.Step = least
+	}
+}

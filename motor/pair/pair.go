@@ -1,0 +1,103 @@
+// Package pair joins a machine to the bridge that feeds it and answers, for a speed and a torque in the steady
+// state, which current serves, what voltage it takes, and what that asks of the bridge.
+//
+// What is assumed: the phase currents are sines, of the fundamental alone; the bridge's own drops take nothing
+// off the voltage; the machine turns copper heat alone, no iron's and no friction's.
+package pair
+
+import (
+	"math"
+
+	"sextant/inverter/loss"
+	"sextant/inverter/pattern"
+	"sextant/motor"
+)
+
+// A Pair is a machine with a bridge and its supply.
+type Pair struct {
+	Machine    motor.Machine // a permanent-magnet one
+	Supply     float64       // V
+	Current    float64       // greatest peak of a phase's current, A
+	Modulation float64       // greatest index, up to [LinearLimit]
+	Pattern    pattern.Kind  // one with a carrier
+	Carrier    float64       // Hz
+	DeadTime   float64       // s
+}
+
+// LinearLimit returns the greatest modulation index at which a pattern with a carrier still makes the
+// fundamental that its reference asks for: 1 for sines alone, 2/√3 with a zero sequence.
+//
+// Holmes, Lipo, Pulse Width Modulation for Power Converters (IEEE/Wiley, 2003), ch. 5 and 6.
+func LinearLimit(k pattern.Kind) float64 {
+	if k == pattern.SineTriangle {
+		return 1
+	}
+	return 2 / math.Sqrt(3)
+}
+
+// Limit returns what bounds p's machine.
+func (p *Pair) Limit() motor.Limit {
+	return motor.Limit{Voltage: p.Modulation * p.Supply / 2, Current: p.Current}
+}
+
+// A State is a steady state of a pair.
+type State struct {
+	Speed   float64  // mechanical, rad/s
+	Torque  float64  // N m
+	Current motor.DQ // A
+	Voltage motor.DQ // V
+	Copper  float64  // heat, W
+}
+
+// Shaft returns the power to the shaft in W, negative where the machine brakes.
+func (s *State) Shaft() float64 { return s.Torque * s.Speed }
+
+// At returns the state of p with a current (A) at a mechanical speed (rad/s).
+func (p *Pair) At(i motor.DQ, speed float64) State {
+	m := p.Machine.Star()
+	return State{
+		Speed: speed, Torque: m.Torque(i), Current: i, Voltage: m.Voltage(i, speed*float64(m.PolePairs)),
+		Copper: 1.5 * m.Resistance * (i.D*i.D + i.Q*i.Q),
+	}
+}
+
+// Most returns the state of most torque in the positive sense at a speed, which is negative where that brakes,
+// and what bounds it; ok is false where there is none.
+func (p *Pair) Most(speed float64) (s State, bound motor.Region, ok bool) {
+	m := p.Machine.Star()
+	i, bound, ok := m.MostTorque(p.Limit(), speed*float64(m.PolePairs))
+	return p.At(i, speed), bound, ok
+}
+
+// Least returns the state of most torque in the negative sense, as [Pair.Most].
+func (p *Pair) Least(speed float64) (s State, bound motor.Region, ok bool) {
+	s, bound, ok = p.Most(-speed)
+	return p.At(motor.DQ{D: s.Current.D, Q: -s.Current.Q}, speed), bound, ok
+}
+
+// Making returns the state that makes a torque with the least current at a speed; ok is false where it is not
+// to be had.
+func (p *Pair) Making(torque, speed float64) (s State, ok bool) {
+	m := p.Machine.Star()
+	i, ok := m.LeastCurrent(p.Limit(), speed*float64(m.PolePairs), torque)
+	s = p.At(i, speed)
+	if ok {
+		s.Torque = torque // but for rounding
+	}
+	return s, ok
+}
+
+// Asks returns what s asks of the bridge. Temperatures are left to set.
+func (p *Pair) Asks(s *State) loss.Point {
+	lag := math.Atan2(s.Voltage.Q, s.Voltage.D) - math.Atan2(s.Current.Q, s.Current.D)
+	if s.Speed < 0 {
+		lag = -lag // seen in the sense that the field turns
+	}
+	return loss.Point{
+		Pattern: p.Pattern, Supply: p.Supply, Carrier: p.Carrier, DeadTime: p.DeadTime,
+		Current:    math.Hypot(s.Current.D, s.Current.Q),
+		Modulation: math.Hypot(s.Voltage.D, s.Voltage.Q) / (p.Supply / 2),
+		Lag:        math.Remainder(lag, 2*math.Pi),
+		Frequency:  math.Abs(s.Speed) * float64(p.Machine.PolePairs) / (2 * math.Pi),
+	}
+}
