@@ -187,7 +187,7 @@ func (sh *sheet) inkOf(l *line) color.Color {
 	case l.ofPhase:
 		return sh.Theme.Phase(l.phase)
 	case l.pale:
-		return between(sh.Theme.Muted(), sh.Theme.Ground())
+		return toward(sh.Theme.Muted(), sh.Theme.Ground(), 0.32) // still 3:1 to the ground: WCAG 2.2, 1.4.11
 	}
 	return sh.Theme.Text()
 }
@@ -236,9 +236,9 @@ func (sh *sheet) average(f *frame) {
 	sh.text(bold, 0.95*sh.size, sh.Theme.Text(), sh.right+0.9*sh.unit, y-0.95*sh.size, 0, figures(mean))
 }
 
-// between returns the colour midway between two.
-func between(a, b color.Color) color.Color {
+// toward returns the colour a part of the way from one to another.
+func toward(a, b color.Color, part float64) color.Color {
 	p, q := color.NRGBAModel.Convert(a).(color.NRGBA), color.NRGBAModel.Convert(b).(color.NRGBA)
-	mid := func(x, y uint8) uint8 { return uint8((uint16(x) + uint16(y)) / 2) }
-	return color.NRGBA{R: mid(p.R, q.R), G: mid(p.G, q.G), B: mid(p.B, q.B), A: 255}
+	mix := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + part*(float64(y)-float64(x)))) }
+	return color.NRGBA{R: mix(p.R, q.R), G: mix(p.G, q.G), B: mix(p.B, q.B), A: 255}
 }

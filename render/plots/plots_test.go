@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"image/color"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -189,4 +190,28 @@ func TestSpread(t *testing.T) {
 			t.Errorf("label at %v lies outside", l.y)
 		}
 	}
+}
+
+// WCAG 2.2, success criterion 1.4.11: what is drawn has a contrast of 3:1 to what it is drawn on.
+func TestPaleIsSeen(t *testing.T) {
+	for _, theme := range render.Themes {
+		sh := &sheet{Figure: &Figure{Theme: theme}}
+		a, b := luminance(sh.inkOf(&line{pale: true})), luminance(theme.Ground())
+		if ratio := (max(a, b) + 0.05) / (min(a, b) + 0.05); ratio < 3 {
+			t.Errorf("%v: contrast of %.2f", theme, ratio)
+		}
+	}
+}
+
+// luminance is the relative luminance of WCAG 2.2.
+func luminance(c color.Color) float64 {
+	linear := func(v uint32) float64 {
+		if x := float64(v) / 0xffff; x > 0.04045 {
+			return math.Pow((x+0.055)/1.055, 2.4)
+		} else {
+			return x / 12.92
+		}
+	}
+	r, g, b, _ := c.RGBA()
+	return 0.2126*linear(r) + 0.7152*linear(g) + 0.0722*linear(b)
 }
