@@ -75,3 +75,18 @@ func (r *reader) machineFile(name string, data []byte, m *motor.Machine) (title 
 	}
 	return ""
 }
+
+// Check reads data as what it is, a scenario, or a machine where it has a [machine] and nothing to run it
+// by, and returns its title. An error is [Findings].
+func Check(name string, data []byte) (title string, err error) {
+	d, wrong := file.Parse(name, data)
+	if wrong != nil {
+		return "", Findings{wrong}
+	}
+	if _, ok := d.Values["machine"]; ok && d.Values["supply"] == nil && d.Values["gating"] == nil && d.Values["run"] == nil {
+		title, _, err = LoadMachine(name, data)
+		return title, err
+	}
+	s, err := Load(name, data)
+	return s.Title, err
+}
