@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"sextant/inverter/device"
-	"sextant/inverter/si"
 )
 
 // fewCarriers is the ratio of carrier to fundamental below which averages over a carrier period are rough.
@@ -18,17 +17,16 @@ func notices(d *device.Device, p *Point, r *Result) []string {
 			list = append(list, fmt.Sprintf(format, args...))
 		}
 	}
-	amps, volts, celsius := si.Current.Text, si.Voltage.Text, func(t float64) string { return fmt.Sprintf("%.0f C", t) }
-	say(p.Supply > d.Voltage, "the supply of %s is above the rated %s", volts(p.Supply), volts(d.Voltage))
-	say(p.Current > d.Current, "the current's peak of %s is above the rated %s", amps(p.Current), amps(d.Current))
+	say(p.Supply > d.Voltage, "the supply of %g V is above the rated %g V", p.Supply, d.Voltage)
+	say(p.Current > d.Current, "the current's peak of %g A is above the rated %g A", p.Current, d.Current)
 	for _, x := range []struct {
 		what string
 		upTo float64
 	}{{"channel", d.Channel.Covers()}, {"diode", d.Diode.Covers()}, {"energy", d.Switching.Covers()}} {
-		say(p.Current > x.upTo, "the %s curve ends at %s; beyond, its last slope goes on", x.what, amps(x.upTo))
+		say(p.Current > x.upTo, "the %s curve ends at %g A; beyond, its last slope goes on", x.what, x.upTo)
 	}
 	ratio := p.Supply / d.Switching.Voltage
-	say(ratio < 0.5 || ratio > 2, "the energies are of %s, far from the supply of %s", volts(d.Switching.Voltage), volts(p.Supply))
+	say(ratio < 0.5 || ratio > 2, "the energies are of %g V, far from the supply of %g V", d.Switching.Voltage, p.Supply)
 	_, steps := p.stepped()
 	say(!steps && p.Pattern.NeedsCarrier() && p.Frequency > 0 && p.Carrier < fewCarriers*p.Frequency,
 		"there are only %.3g carrier periods a turn; averages take many", p.Carrier/p.Frequency)
@@ -37,10 +35,10 @@ func notices(d *device.Device, p *Point, r *Result) []string {
 	peak := r.Peak()
 	switch {
 	case r.Settling.Runaway:
-		say(true, "thermal runaway: as the data go on beyond %s, no temperature is steady", celsius(d.Hottest()))
+		say(true, "thermal runaway: as the data go on beyond %g C, no temperature is steady", d.Hottest())
 	case peak > d.Heat.Limit && !p.Fixed:
-		say(true, "a junction's peak of %s is above its limit of %s", celsius(peak), celsius(d.Heat.Limit))
+		say(true, "a junction's peak of %.0f C is above its limit of %g C", peak, d.Heat.Limit)
 	}
-	say(peak > d.Hottest() && !r.Settling.Runaway, "a junction's peak of %s is beyond the data, which are held at %s", celsius(peak), celsius(d.Hottest()))
+	say(peak > d.Hottest() && !r.Settling.Runaway, "a junction's peak of %.0f C is beyond the data, which are held at %g C", peak, d.Hottest())
 	return list
 }
