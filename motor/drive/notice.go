@@ -3,6 +3,8 @@ package drive
 import (
 	"fmt"
 	"math"
+
+	"sextant/inverter"
 )
 
 // A Notice tells of something that happened to the drive and that its figures alone would not say.
@@ -62,11 +64,25 @@ func (s *lag) begin(d *Drive, t float64, st *state) {
 	if !d.plant.free || d.plant.psi == 0 || d.scenario.clockFrequency() == 0 {
 		return
 	}
-	if angle, ok := d.gate.angle(t); ok {
+	if _, ok := d.gate.angle(t); ok {
 		s.watched = true
-		s.last = off(angle, st.theta+math.Pi/2)
+		s.last = d.ahead(t, st)
 		s.total = s.last
 	}
+}
+
+// ahead returns how far the clock's voltage vector is ahead of the q axis, in the sense in which its field
+// turns, in rad within half a turn. Crossed leads mirror the vector at the axis of the phase that is not.
+func (d *Drive) ahead(t float64, st *state) float64 {
+	angle, _ := d.gate.angle(t)
+	sense := math.Copysign(1, d.scenario.Gating.Frequency)
+	for k := range axes {
+		if right := d.plant.winding(k) == k; right && d.plant.axes != axes {
+			angle = 2*inverter.Phase(k).Axis() - angle
+			sense = -sense
+		}
+	}
+	return off(angle, st.theta+sense*math.Pi/2)
 }
 
 // follow looks again. When the voltage has run half a turn ahead of the q axis, or fallen half a turn
@@ -75,8 +91,7 @@ func (s *lag) follow(d *Drive, t float64, st *state) {
 	if !s.watched {
 		return
 	}
-	angle, _ := d.gate.angle(t)
-	now := off(angle, st.theta+math.Pi/2)
+	now := d.ahead(t, st)
 	s.total += off(now, s.last)
 	s.last = now
 	if math.Abs(s.total) < math.Pi {
