@@ -36,6 +36,10 @@ const (
 	Ramp                               // Hz/s
 	Drag                               // N m s²/rad²
 	ThermalResistance                  // K/W
+	Mass                               // kg
+	Length                             // m
+	Area                               // m²
+	Density                            // kg/m³
 )
 
 // A unit is one way to write a dimension. Spellings are without spaces, the first being the one that we
@@ -89,6 +93,10 @@ var kinds = [...]kind{
 	Drag:              {noun: "quadratic drag", advice: `like "0.001 N m s2/rad2"`, units: []unit{{spellings: []string{"Nms2/rad2", "Nms2"}, print: "N m s2/rad2", scale: 1, prefixed: true}}},
 	Power:             {noun: "power", advice: `watts, like "60 kW"`, units: []unit{one("W")}},
 	ThermalResistance: {noun: "thermal resistance", advice: `kelvins a watt, like "0.06 K/W"`, units: []unit{one("K/W")}},
+	Mass:              {noun: "mass", advice: `kilograms or tonnes, like "3200 kg" or "3.2 t"`, units: []unit{{spellings: []string{"kg"}, scale: 1}, {spellings: []string{"t"}, scale: 1000}}},
+	Length:            {noun: "length", advice: `metres, like "0.4 m"`, units: []unit{one("m")}},
+	Area:              {noun: "area", advice: `square metres, like "2.5 m2"`, units: []unit{{spellings: []string{"m2"}, scale: 1}}},
+	Density:           {noun: "density", advice: `like "1.2 kg/m3"`, units: []unit{{spellings: []string{"kg/m3"}, scale: 1}}},
 	Energy:            {noun: "energy", advice: `joules, like "12 mJ"`, units: []unit{one("J"), {spellings: []string{"Wh"}, scale: 3600, prefixed: true}}},
 }
 

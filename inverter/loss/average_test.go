@@ -1,0 +1,55 @@
+package loss_test
+
+import (
+	"testing"
+
+	"gonum.org/v1/gonum/floats/scalar"
+
+	"sextant/inverter/device"
+	"sextant/inverter/loss"
+	"sextant/inverter/pattern"
+)
+
+// With both junctions at one temperature an average is what Of finds there.
+func TestAverageAgrees(t *testing.T) {
+	for _, name := range device.Names() {
+		d, err := device.Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, k := range []pattern.Kind{pattern.SpaceVector, pattern.ClampedHigh} {
+			p := loss.Point{Pattern: k, Supply: 350, Current: 250, Modulation: 0.7, Lag: 0.6, Frequency: 100, Carrier: 9e3, DeadTime: 2e-6, Fixed: true, Junction: 110}
+			want, err := loss.Of(&d, p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a, err := loss.AverageOf(&d, p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := a.At(110, 110)
+			if x, y := got.Sum(), want.Mean.Sum(); !scalar.EqualWithinRel(x, y, 1e-12) {
+				t.Errorf("%s, %v: %g W, want %g", name, k, x, y)
+			}
+			if hotter := a.At(110, 140); d.Technology == device.SiIGBT && (hotter.Conduction != got.Conduction || hotter.Rectifier() == got.Rectifier()) {
+				t.Errorf("%s, %v: the diode's temperature changes the switch's heat, or not its own", name, k)
+			}
+		}
+	}
+}
+
+func BenchmarkAverage(b *testing.B) {
+	d, err := device.Open("sic-750")
+	if err != nil {
+		b.Fatal(err)
+	}
+	p := loss.Point{Pattern: pattern.SpaceVector, Supply: 350, Current: 250, Modulation: 0.7, Lag: 0.6, Frequency: 100, Carrier: 9e3, DeadTime: 2e-6}
+	b.ReportAllocs()
+	for range b.N {
+		a, err := loss.AverageOf(&d, p)
+		if err != nil {
+			b.Fatal(err)
+		}
+		a.At(100, 90)
+	}
+}
