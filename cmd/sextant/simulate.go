@@ -53,7 +53,6 @@ whole turns of the fundamental within the window.`,
 	f.IntVar(&r.points, "points", 360, "at least so `many` rows in a turn of the fundamental")
 	f.BoolVar(&r.settling, "settling", false, "write the settling, too")
 	f.IntVar(&r.orders, "orders", 0, "add so `many` harmonics of the fundamental")
-	optional(cmd, "orders")
 	r.plot.flags(cmd)
 	return cmd
 }
