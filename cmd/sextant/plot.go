@@ -12,19 +12,19 @@ import (
 	"sextant/render/plots"
 )
 
-// plotting is what the run command was asked to draw.
+// plotting is where a command was asked to draw, and how.
 type plotting struct {
 	file   string
 	format picture.Format
 	size   picture.Size
 	theme  render.Theme
-	record *plots.Recorder
 }
 
-func (p *plotting) flags(cmd *cobra.Command) {
+// flags adds the flags for a picture of what, such as waveforms.
+func (p *plotting) flags(cmd *cobra.Command, what string, size picture.Size) {
 	f := cmd.Flags()
-	f.StringVar(&p.file, "plot", "", "draw the waveforms to this `file`, ending in .png, .svg or .pdf")
-	f.TextVar(&p.size, "size", picture.Size{Width: 1600, Height: 1200}, "`size` of --plot in pixels")
+	f.StringVar(&p.file, "plot", "", "draw "+what+" to this `file`, ending in .png, .svg or .pdf")
+	f.TextVar(&p.size, "size", size, "`size` of --plot in pixels")
 	f.TextVar(&p.theme, "theme", render.Print, "`colours` of --plot: dark, light, projector or print")
 	complete(cmd, "theme", "dark", "light", "projector", "print")
 }
@@ -44,8 +44,22 @@ func (p *plotting) check(c *cobra.Command) (err error) {
 	return nil
 }
 
+// paint writes the picture, if one was asked for.
+func (p *plotting) paint(title string, draw func(vg.Canvas, vg.Rectangle)) error {
+	if p.file == "" {
+		return nil
+	}
+	return writeAside(p.file, func(w io.Writer) error { return picture.Paint(w, p.format, p.size, title, draw) })
+}
+
+// waveformPlot is what the run command was asked to draw.
+type waveformPlot struct {
+	plotting
+	record *plots.Recorder
+}
+
 // observers returns what must observe the run to be drawn.
-func (p *plotting) observers(s *drive.Scenario) []drive.Observer {
+func (p *waveformPlot) observers(s *drive.Scenario) []drive.Observer {
 	if p.file == "" {
 		return nil
 	}
@@ -54,7 +68,7 @@ func (p *plotting) observers(s *drive.Scenario) []drive.Observer {
 }
 
 // draw draws the run that has been observed.
-func (p *plotting) draw(sum drive.Summary) error {
+func (p *waveformPlot) draw(sum drive.Summary) error {
 	if p.record == nil {
 		return nil
 	}
@@ -62,7 +76,5 @@ func (p *plotting) draw(sum drive.Summary) error {
 		return err
 	}
 	figure := plots.Figure{Record: p.record, Summary: sum, Theme: p.theme}
-	return writeAside(p.file, func(w io.Writer) error {
-		return picture.Paint(w, p.format, p.size, sum.Title, func(c vg.Canvas, area vg.Rectangle) { figure.Draw(c, area) })
-	})
+	return p.paint(sum.Title, figure.Draw)
 }

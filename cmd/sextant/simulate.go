@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sextant/motor/drive"
+	"sextant/render/picture"
 )
 
 // simulation is what the run command was asked for.
@@ -17,7 +18,7 @@ type simulation struct {
 	points   int
 	settling bool
 	orders   int
-	plot     plotting
+	plot     waveformPlot
 }
 
 func runCommand() *cobra.Command {
@@ -53,7 +54,7 @@ whole turns of the fundamental within the window.`,
 	f.IntVar(&r.points, "points", 360, "at least so `many` rows in a turn of the fundamental")
 	f.BoolVar(&r.settling, "settling", false, "write the settling, too")
 	f.IntVar(&r.orders, "orders", 0, "add so `many` harmonics of the fundamental")
-	r.plot.flags(cmd)
+	r.plot.flags(cmd, "the waveforms", picture.Size{Width: 1600, Height: 1200})
 	return cmd
 }
 
