@@ -27,10 +27,22 @@ func AverageOf(d *device.Device, p Point) (Average, error) {
 // junction temperatures (°C).
 func (a *Average) At(channel, diode float64) Losses {
 	t := pair{channel, diode}
-	l := a.s.legAt([2]pair{t, t})
-	both := a.s.mean(&l)
-	var m Losses
-	m.add(0.5, both[0])
-	m.add(0.5, both[1])
-	return m
+	s := a.s
+	l := s.legAt([2]pair{t, t})
+	if s.lopsided() || s.edges != nil {
+		var m Losses
+		for _, x := range s.mean(&l) {
+			m.add(0.5, x)
+		}
+		return m
+	}
+	// The lower position does in the turn's second half what the upper one does in its first.
+	half := 0
+	for half < len(s.pieces) && s.pieces[half].from < math.Pi-narrowest {
+		half++
+	}
+	s.nodes = s.nodes[:half*points]
+	both := s.mean(&l)
+	both[0].add(1, both[1])
+	return both[0]
 }
