@@ -139,7 +139,7 @@ func (d *Drive) advanceTo(t float64) error {
 // near. It fails as Advance does.
 func (d *Drive) AdvanceToEvent() error {
 	before, limit := d.events, d.now+1
-	for d.events == before && d.seg.T1 < limit {
+	for d.events == before && d.seg.T1 <= limit {
 		if err := d.pass(); err != nil {
 			return err
 		}
