@@ -11,7 +11,7 @@ import (
 // more than ten times the device's rated current would be needed to get there. It fails as [Point.Validate]
 // does.
 func GreatestCurrent(d *device.Device, p Point, limit float64) (current float64, bounded bool, err error) {
-	return greatest(d, p, limit, 0, 10*d.Current, func(p *Point, x float64) { p.Current = x })
+	return greatest(d, p, limit, Current, 0, 10*d.Current)
 }
 
 // GreatestCarrier is [GreatestCurrent] for the carrier's frequency, in Hz: 0 where none does. Bounded is false
@@ -23,16 +23,15 @@ func GreatestCarrier(d *device.Device, p Point, limit float64) (carrier float64,
 		high = min(high, (1-1e-9)/(2*p.DeadTime))
 	}
 	low := min(high, max(p.Frequency, 1))
-	return greatest(d, p, limit, low, high, func(p *Point, x float64) { p.Carrier = x })
+	return greatest(d, p, limit, Carrier, low, high)
 }
 
-// greatest returns the greatest x from low to high that keeps the junctions at or below limit. Heat grows
-// with x, so halving finds it.
-func greatest(d *device.Device, p Point, limit, low, high float64, set func(*Point, float64)) (float64, bool, error) {
+// greatest returns the greatest value of q from low to high that keeps the junctions at or below limit. Heat
+// grows with it, so halving finds it.
+func greatest(d *device.Device, p Point, limit float64, q Quantity, low, high float64) (float64, bool, error) {
 	p.Fixed = false
 	keeps := func(x float64) (bool, error) {
-		set(&p, x)
-		r, err := Of(d, p)
+		r, err := Of(d, p.With(q, x))
 		return err == nil && !r.Settling.Runaway && r.Peak() <= limit, err
 	}
 	if ok, err := keeps(high); ok || err != nil {
