@@ -4,7 +4,6 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
-	"sextant/motor/drive"
 )
 
 // The bridge is drawn 80 by 42 units large, positive rail above.
@@ -167,44 +166,4 @@ func (p *pen) phaseArrow(f frame, ph inverter.Phase) {
 	p.write(quantity(i, "A"), label{
 		at: f.at(terminalX-2, y+1.75), size: 2 * f.u, align: right, color: p.ink.text, bold: true, room: 8.6 * f.u,
 	})
-}
-
-// broken marks what faults have broken by now.
-func (p *pen) broken(f frame) {
-	if p.v.Scenario == nil {
-		return
-	}
-	for _, fault := range p.v.Scenario.Faults {
-		if fault.Time > p.v.Now.Time {
-			continue
-		}
-		switch fault.Kind {
-		case drive.PhaseOpen:
-			p.cross(f.at(73.4, wireY(fault.Phase)), 1.1*f.u)
-		case drive.PhaseResistance:
-			y := wireY(fault.Phase)
-			p.start()
-			p.box(f.rect(72, y-0.75, 75, y+0.75))
-			p.fill(p.ink.ground)
-			p.stroke(0.4*f.u, p.ink.heat)
-		case drive.PhaseSwap:
-			a, b := wireY(fault.Phase.Next()), wireY(fault.Phase.Next().Next())
-			p.line(0.5*f.u, p.ink.heat, f.at(72, a), f.at(75, b))
-			p.line(0.5*f.u, p.ink.heat, f.at(72, b), f.at(75, a))
-		case drive.SwitchOpen:
-			x, y := deviceXY(fault.Switch)
-			p.cross(f.at(x-1, y), 2.2*f.u)
-		case drive.SwitchShort:
-			x, y := deviceXY(fault.Switch)
-			p.line(0.9*f.u, p.ink.heat, f.at(x-1.5, y-2.6), f.at(x-1.5, y+2.6))
-		}
-	}
-}
-
-// cross draws the mark of a break.
-func (p *pen) cross(at vg.Point, r vg.Length) {
-	p.start()
-	p.trail(at.Add(vg.Point{X: -r, Y: -r}), at.Add(vg.Point{X: r, Y: r}))
-	p.trail(at.Add(vg.Point{X: -r, Y: r}), at.Add(vg.Point{X: r, Y: -r}))
-	p.stroke(r/2, p.ink.heat)
 }

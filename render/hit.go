@@ -26,7 +26,12 @@ func (l *Layout) At(pt vg.Point) Part {
 	case inside(l.Sentence, pt):
 		return Part{Kind: SentencePart}
 	case inside(l.Ledger, pt):
-		return Part{Kind: LedgerPart}
+		for k := range ledgerRows {
+			if part := (Part{Kind: LedgerPart, Row: k}); l.covers(part, pt) {
+				return part
+			}
+		}
+		return Part{Kind: LedgerPart, Row: -1}
 	}
 	return Part{}
 }
@@ -79,6 +84,16 @@ func (l *Layout) Where(part Part) (vg.Rectangle, bool) {
 		x, y = deviceXY(part.Switch)
 	}
 	switch part.Kind {
+	case GatePart, DevicePart, DiodePart, WirePart, SupplyPart, LinkPart:
+		if empty(l.Bridge) {
+			return vg.Rectangle{}, false
+		}
+	case RotorPart, CornerPart:
+		if empty(l.Wheel) {
+			return vg.Rectangle{}, false
+		}
+	}
+	switch part.Kind {
 	case GatePart:
 		return f.rect(x-8.6, y-2, x-3.6, y+4.4), true
 	case DevicePart:
@@ -102,8 +117,49 @@ func (l *Layout) Where(part Part) (vg.Rectangle, bool) {
 		if part.Lane < lanes && l.shows(part.Lane) {
 			return l.Lanes[part.Lane], true
 		}
+	case LedgerPart:
+		if part.Row >= 0 && part.Row < len(ledgerRows) && !empty(l.Ledger) {
+			b := l.book()
+			return b.frame(part.Row), true
+		}
 	}
 	return vg.Rectangle{}, false
+}
+
+// Parts lists what can be pointed at and has a place in l, in the order in which a key goes round.
+func (l *Layout) Parts() (all []Part) {
+	add := func(p Part) {
+		if _, ok := l.Where(p); ok {
+			all = append(all, p)
+		}
+	}
+	add(Part{Kind: SupplyPart})
+	add(Part{Kind: LinkPart})
+	for _, s := range inverter.Switches {
+		add(Part{Kind: GatePart, Switch: s})
+		add(Part{Kind: DevicePart, Switch: s})
+		add(Part{Kind: DiodePart, Switch: s})
+	}
+	for _, ph := range inverter.Phases {
+		add(Part{Kind: WirePart, Phase: ph})
+	}
+	add(Part{Kind: RotorPart})
+	for k := range inverter.Active {
+		add(Part{Kind: CornerPart, Corner: k})
+	}
+	for lane := range lanes {
+		add(Part{Kind: LanePart, Lane: lane})
+	}
+	for k := range ledgerRows {
+		add(Part{Kind: LedgerPart, Row: k})
+	}
+	return all
+}
+
+// Bearing returns the direction, in rad, in which pt lies as seen from the middle of the machine.
+func (l *Layout) Bearing(pt vg.Point) float64 {
+	d := pt.Sub(wheelFrame(l).origin)
+	return math.Atan2(float64(d.Y), float64(d.X))
 }
 
 func inside(r vg.Rectangle, p vg.Point) bool {

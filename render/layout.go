@@ -9,7 +9,7 @@ import (
 // A Layout is where the parts of the stage lie. Y points up, as on every vg.Canvas.
 type Layout struct {
 	Area     vg.Rectangle // all of it
-	Sentence vg.Rectangle
+	Sentence vg.Rectangle // those below are empty where the focus leaves them out
 	Bridge   vg.Rectangle
 	Wheel    vg.Rectangle
 	Tape     vg.Rectangle
@@ -28,19 +28,7 @@ type Layout struct {
 // narrow. textScale enlarges what text there is room for; 0 means 1. The tape shows the given lanes; if none
 // are given, all where there is room for their text, else the most telling.
 func Arrange(area vg.Rectangle, textScale float64, show ...Lane) Layout {
-	if !(textScale > 0) {
-		textScale = 1
-	}
-	l := Layout{Area: area}
-	s := area.Size()
-	l.stacked = s.X < 0.9*s.Y
-	if l.stacked {
-		l.stack(vg.Length(textScale))
-	} else {
-		l.spread(vg.Length(textScale))
-	}
-	l.lanes(show)
-	return l
+	return ArrangeFor(Everything, area, textScale, show...)
 }
 
 // spread puts bridge and wheel above the tape and the ledger beside all three. It counts in 160ths of the
@@ -89,6 +77,7 @@ func (l *Layout) lanes(show []Lane) {
 	if len(show) == 0 {
 		show = []Lane{GateLane, PoleLane, LineLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
 		switch {
+		case empty(l.Bridge): // the tape has the stage for itself
 		case l.stacked:
 			show = []Lane{GateLane, LineLane, CurrentLane, TorqueLane}
 		case l.small > 2*u: // large text needs tall rows
@@ -96,7 +85,7 @@ func (l *Layout) lanes(show []Lane) {
 		}
 	}
 	l.Trace = l.Tape
-	l.Trace.Min.X += l.margin + 5.6*u + 3.6*l.small
+	l.Trace.Min.X += l.margin + 5.6*u + 4.4*l.small
 	l.Trace.Max.X -= l.margin + 4.2*l.small
 	l.Trace.Min.Y += l.small*1.5 + u
 	l.Trace.Max.Y -= u

@@ -32,11 +32,12 @@ type book struct {
 	read   vg.Rectangle
 	pitch  vg.Length // of readings
 	margin vg.Length
+	unit   vg.Length
 }
 
 func (l *Layout) book() book {
 	r, u := l.Ledger, l.unit
-	b := book{margin: l.margin}
+	b := book{margin: l.margin, unit: l.unit}
 	w, h := r.Max.X-r.Min.X, r.Max.Y-r.Min.Y
 	if h > w { // a column
 		b.lines = true
@@ -85,6 +86,22 @@ func (p *pen) ledgerStill() {
 	p.line(0.12*l.unit, p.ink.rule, vg.Point{X: l.Ledger.Min.X + b.margin, Y: rule}, vg.Point{X: l.Ledger.Max.X - b.margin, Y: rule})
 }
 
+// frame returns the rectangle of a row.
+func (b *book) frame(k int) vg.Rectangle {
+	r := b.bars
+	r.Max.Y = b.top() - b.row*vg.Length(k)
+	r.Min.Y = r.Max.Y - b.row
+	return r
+}
+
+// top returns where the rows begin.
+func (b *book) top() vg.Length {
+	if b.lines {
+		return b.bars.Max.Y - 4*b.unit
+	}
+	return b.bars.Max.Y
+}
+
 // label returns where a row's words are written.
 func (b *book) label(k int, top, size vg.Length, a align, c color.Color) label {
 	y := top - b.row*vg.Length(k)
@@ -111,10 +128,7 @@ func (b *book) reading(k int) vg.Length { return b.read.Max.Y - b.pitch*(vg.Leng
 // ledgerMoving draws the bars and the readings.
 func (p *pen) ledgerMoving() {
 	b, l, now := p.l.book(), p.l, &p.v.Now
-	top := b.bars.Max.Y
-	if b.lines {
-		top -= 4 * l.unit
-	}
+	top := b.top()
 	if b.lines {
 		p.write(senseOf(&now.Power), label{
 			at:   vg.Point{X: l.Ledger.Max.X - b.margin, Y: b.bars.Max.Y - 1.6*l.unit},

@@ -80,3 +80,11 @@ func degrees(rad float64) string {
 	}
 	return strconv.Itoa(int(d)) + "°"
 }
+
+// signed returns x to three figures with its sign, prefix and unit, like "+31.2 kW".
+func signed(x float64, unit string) string {
+	if x > 0 {
+		return "+" + quantity(x, unit)
+	}
+	return quantity(x, unit)
+}

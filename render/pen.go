@@ -18,12 +18,14 @@ type pen struct {
 	ink    *inks
 	scales Scales
 
-	path  vg.Path
-	beads vg.Path
-	lines []string
-	spans []span
-	digit []byte
-	dash  [2]vg.Length
+	path   vg.Path
+	beads  vg.Path
+	lines  []string
+	spans  []span
+	digit  []byte
+	places []place
+	sums   []inverter.Vector
+	dash   [2]vg.Length
 }
 
 var pens = sync.Pool{New: func() any { return new(pen) }}

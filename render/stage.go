@@ -15,10 +15,7 @@ func DrawStill(c vg.Canvas, l Layout, v *View) {
 	defer p.lift()
 	p.fillRect(l.Area, p.ink.ground)
 	p.bandStill()
-	p.bridgeStill()
-	p.wheelStill()
-	p.tapeStill()
-	p.ledgerStill()
+	parts(p.l, p.bridgeStill, p.wheelStill, p.tapeStill, p.ledgerStill)
 }
 
 // DrawMoving draws on top of [DrawStill]'s picture what changes with time.
@@ -27,12 +24,20 @@ func DrawMoving(c vg.Canvas, l Layout, v *View) {
 	defer p.lift()
 	p.scales = v.Scales.or(&v.Now, v.Tape)
 	p.bandMoving()
-	p.bridgeMoving()
-	p.wheelMoving()
-	p.tapeMoving()
-	p.ledgerMoving()
+	parts(p.l, p.bridgeMoving, p.wheelMoving, p.tapeMoving, p.ledgerMoving)
 	p.hover()
 }
+
+// parts draws those parts that l has room for.
+func parts(l *Layout, bridge, wheel, tape, ledger func()) {
+	for k, r := range [...]vg.Rectangle{l.Bridge, l.Wheel, l.Tape, l.Ledger} {
+		if !empty(r) {
+			[...]func(){bridge, wheel, tape, ledger}[k]()
+		}
+	}
+}
+
+func empty(r vg.Rectangle) bool { return r.Max.X <= r.Min.X || r.Max.Y <= r.Min.Y }
 
 // hover frames the part that is pointed at.
 func (p *pen) hover() {

@@ -45,12 +45,6 @@ func (p *pen) tapeStill() {
 		if k.shared { // a key stands beside it
 			name.room = l.Trace.Min.X - l.Tape.Min.X - l.margin - 5.3*u
 		}
-		if k.shared && r.Max.Y-r.Min.Y > 2.4*l.small {
-			name.at.Y += l.small * 0.62
-			p.write(k.name+",", name)
-			name.at.Y -= l.small * 1.24
-			line = k.unit
-		}
 		p.write(line, name)
 		for n := range k.rows() {
 			p.rowStill(Lane(lane), n)
@@ -215,7 +209,7 @@ func (p *pen) timeAxis(w window) {
 		scale, unit = 1e3, "ms"
 	}
 	decimals := max(0, int(math.Ceil(-math.Log10(step*scale)-1e-9)))
-	first := max(math.Ceil((w.from-origin)/step), math.Ceil(-origin/step)) // no time before 0
+	first := max(math.Ceil((w.from-origin)/step), math.Ceil(-origin/step)) + 0 // no time before 0, nor -0
 	p.start()
 	for k := first; origin+k*step <= w.to; k++ {
 		x := w.x(origin + k*step)

@@ -31,7 +31,7 @@ const (
 	BridgePart            // between the bridge's symbols
 	WheelPart             // around the machine
 	TapePart              // the tape outside its lanes
-	LedgerPart            // the power column
+	LedgerPart            // a row of the power column; Part.Row
 	GatePart              // a gate's drive; Part.Switch
 	DevicePart            // a switch's channel; Part.Switch
 	DiodePart             // a switch's diode; Part.Switch
@@ -50,6 +50,7 @@ type Part struct {
 	Phase  inverter.Phase  // of a WirePart
 	Corner int             // of a CornerPart: index in inverter.Active
 	Lane   Lane            // of a LanePart
+	Row    int             // of a LedgerPart: from the top; -1 between rows
 }
 
 // A Lane is a band of the tape.

@@ -132,6 +132,7 @@ func (p *pen) wheelMoving() {
 		p.rotor(f)
 		p.wedge(f)
 	}
+	p.loci(f)
 	p.voltageArrow(f)
 	if !p.passive() {
 		p.arrow(f.origin, polar(f.origin, (magnetR-0.4)*f.u, now.Rotor), 0.5*f.u, p.ink.text)
@@ -145,6 +146,7 @@ func (p *pen) wheelMoving() {
 		p.disc(polar(f.origin, shaftR*0.6*f.u, now.Shaft), 0.35*f.u, p.ink.ground)
 	}
 	p.wheelReadings(f)
+	p.wornWords(f)
 }
 
 // reach is how long an arrow of x is when full scale is to be most long, never more than 1.3 of that.

@@ -108,5 +108,5 @@ type Fault struct {
 	Value  float64         // where the kind takes one, in its SI unit
 }
 
-// on reports whether the fault is there at time t.
-func (f *Fault) on(t float64) bool { return f.Time <= t && (f.Until == 0 || t < f.Until) }
+// On reports whether the fault is there at time t, in s.
+func (f *Fault) On(t float64) bool { return f.Time <= t && (f.Until == 0 || t < f.Until) }

@@ -40,7 +40,7 @@ func (d *Drive) strike(t float64, s *state) bool {
 		if f.Until > t {
 			w.next = min(w.next, f.Until)
 		}
-		if f.on(t) {
+		if f.On(t) {
 			w.apply(f)
 			p.apply(f)
 			d.gate.apply(f)
