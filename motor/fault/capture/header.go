@@ -1,0 +1,199 @@
+package capture
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"sextant/inverter"
+)
+
+// A layout says which columns of a row hold what.
+type layout struct {
+	delimiter byte
+	width     int // columns
+	time      int // column, or -1
+	timeScale float64
+	phase     [3]int // columns, or -1
+	scale     [3]float64
+	named     bool // by a header
+}
+
+// current units and time units, in A and s. A bare name is in A and s.
+var (
+	currentUnits = map[string]float64{"a": 1, "amp": 1, "amps": 1, "ampere": 1, "amperes": 1, "ma": 1e-3, "ka": 1e3, "ua": 1e-6, "µa": 1e-6}
+	timeUnits    = map[string]float64{"s": 1, "sec": 1, "second": 1, "seconds": 1, "ms": 1e-3, "us": 1e-6, "µs": 1e-6, "μs": 1e-6, "ns": 1e-9}
+	otherUnits   = map[string]bool{"v": true, "mv": true, "kv": true, "w": true, "kw": true, "nm": true, "hz": true, "rpm": true, "deg": true, "c": true, "rad": true, "j": true, "percent": true, "%": true}
+)
+
+// Unit returns how many amperes a unit of current is.
+func Unit(name string) (float64, error) {
+	if x, ok := currentUnits[strings.ToLower(name)]; ok {
+		return x, nil
+	}
+	return 0, fmt.Errorf("%q is not a unit of current; give A, mA, uA or kA", name)
+}
+
+// split cuts a line at the delimiter, outside quotes; quotes and blanks around a cell are dropped.
+func split(dst []string, line string, delimiter byte) []string {
+	dst = dst[:0]
+	start, quoted := 0, false
+	for i := 0; i <= len(line); i++ {
+		if i < len(line) && line[i] == '"' {
+			quoted = !quoted
+		}
+		if i == len(line) || line[i] == delimiter && !quoted {
+			dst = append(dst, strings.Trim(line[start:i], " \t\""))
+			start = i + 1
+		}
+	}
+	return dst
+}
+
+// delimiterOf returns what most likely parts the cells of a line: a semicolon or a tab, which numbers do not
+// hold, before a comma, which they may.
+func delimiterOf(line string) byte {
+	for _, d := range []byte{';', '\t'} {
+		if strings.IndexByte(line, d) >= 0 {
+			return d
+		}
+	}
+	return ','
+}
+
+// A title is the head of a column taken apart.
+type title struct {
+	base string
+	unit string
+}
+
+// titleOf takes apart heads such as "u_a", "Current U (mA)", "i_v [A]", "i_w/A", "time_ms".
+func titleOf(head string) title {
+	h := strings.ToLower(strings.TrimSpace(head))
+	unit := ""
+	known := func(u string) bool {
+		_, current := currentUnits[u]
+		_, time := timeUnits[u]
+		return current || time || otherUnits[u]
+	}
+	if i := strings.LastIndexAny(h, "(["); i >= 0 && strings.HasSuffix(h, map[byte]string{'(': ")", '[': "]"}[h[i]]) {
+		unit, h = strings.TrimSpace(h[i+1:len(h)-1]), h[:i]
+	} else if i := strings.LastIndexAny(h, "/_"); i > 0 && known(h[i+1:]) {
+		unit, h = h[i+1:], h[:i]
+	}
+	h = strings.NewReplacer("_", "", " ", "", "-", "", ".", "", "phase", "", "current", "").Replace(h)
+	return title{h, unit}
+}
+
+var phaseTitles = map[string]inverter.Phase{
+	"u": inverter.U, "iu": inverter.U, "l1": inverter.U, "il1": inverter.U, "i1": inverter.U,
+	"v": inverter.V, "iv": inverter.V, "l2": inverter.V, "il2": inverter.V, "i2": inverter.V,
+	"w": inverter.W, "iw": inverter.W, "l3": inverter.W, "il3": inverter.W, "i3": inverter.W,
+}
+
+var errNoHeader = errors.New("no header")
+
+// header reads the heads of columns. It fails with errNoHeader where they name no two phases.
+func header(cells []string, delimiter byte) (layout, error) {
+	l := layout{delimiter: delimiter, width: len(cells), time: -1, timeScale: 1, phase: [3]int{-1, -1, -1}, named: true}
+	found := 0
+	for i, cell := range cells {
+		t := titleOf(cell)
+		switch t.base {
+		case "t", "time", "times", "seconds":
+			scale, ok := timeUnits[t.unit]
+			switch {
+			case t.unit == "":
+				scale = 1
+			case !ok:
+				return l, fmt.Errorf("column %d, %q: %q is not a unit of time; allowed are s, ms, us and ns", i+1, cell, t.unit)
+			}
+			if l.time >= 0 {
+				return l, fmt.Errorf("columns %d and %d both hold the time; keep one", l.time+1, i+1)
+			}
+			l.time, l.timeScale = i, scale
+			continue
+		}
+		p, ok := phaseTitles[t.base]
+		if !ok {
+			continue
+		}
+		scale, current := currentUnits[t.unit]
+		switch {
+		case t.unit == "":
+			scale = 1
+		case otherUnits[t.unit]:
+			continue // a voltage, say
+		case !current:
+			return l, fmt.Errorf("column %d, %q: %q is not a unit of current; allowed are A, mA, uA and kA", i+1, cell, t.unit)
+		}
+		if l.phase[p] >= 0 {
+			return l, fmt.Errorf("columns %d and %d both hold the current of phase %v; keep one", l.phase[p]+1, i+1, p)
+		}
+		l.phase[p], l.scale[p] = i, scale
+		found++
+	}
+	if found == 1 {
+		return l, errors.New("only one phase current is named; two or three are needed, like time_s,u_a,v_a,w_a")
+	}
+	if found == 0 {
+		return l, errNoHeader
+	}
+	return l, nil
+}
+
+// units reads a row of units below the heads, and reports whether it is one.
+func (l *layout) units(cells []string) bool {
+	for _, cell := range cells {
+		u := strings.ToLower(strings.Trim(cell, "()[]"))
+		_, current := currentUnits[u]
+		_, time := timeUnits[u]
+		if !current && !time && !otherUnits[u] && u != "" {
+			return false
+		}
+	}
+	any := false
+	for p, i := range l.phase {
+		if i < 0 || i >= len(cells) {
+			continue
+		}
+		if scale, ok := currentUnits[strings.ToLower(strings.Trim(cells[i], "()[]"))]; ok {
+			l.scale[p], any = scale, true
+		}
+	}
+	if l.time >= 0 && l.time < len(cells) {
+		if scale, ok := timeUnits[strings.ToLower(strings.Trim(cells[l.time], "()[]"))]; ok {
+			l.timeScale, any = scale, true
+		}
+	}
+	return any
+}
+
+// bare is the layout of a file without header: time and two or three currents, or with a rate only the
+// currents.
+func bare(columns int, delimiter byte, rate bool) (layout, error) {
+	l := layout{delimiter: delimiter, width: columns, time: 0, timeScale: 1, phase: [3]int{1, 2, 3}, scale: [3]float64{1, 1, 1}}
+	if rate {
+		l.time, l.phase = -1, [3]int{0, 1, 2}
+	}
+	switch n := columns - l.time - 1; {
+	case columns == 1:
+		return l, errors.New("there is only one column; a capture needs two or three phase currents, like time_s,u_a,v_a,w_a")
+	case rate && columns > 3, !rate && columns > 4:
+		return l, fmt.Errorf("there are %d columns and no header that says which hold phase currents; name them, like time_s,u_a,v_a,w_a", columns)
+	case n == 1:
+		return l, errors.New("there is one column of currents beside the time; two or three phases are needed (a file without time needs --rate)")
+	case n == 2:
+		l.phase[2] = -1
+	}
+	return l, nil
+}
+
+// number reads a cell. Where cells are not parted by commas, a comma may be the decimal one.
+func (l *layout) number(cell string) (float64, error) {
+	if l.delimiter != ',' && strings.IndexByte(cell, ',') >= 0 && strings.IndexByte(cell, '.') < 0 {
+		cell = strings.Replace(cell, ",", ".", 1)
+	}
+	return strconv.ParseFloat(cell, 64)
+}
