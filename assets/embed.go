@@ -3,8 +3,9 @@ package assets
 
 import "embed"
 
-// Files holds the built-in scenarios, machines and devices, as scenarios/NAME.toml, machines/NAME.toml and
-// devices/NAME.toml, with the curves that devices name.
+// Files holds the built-in scenarios, machines, devices and vehicles, as scenarios/NAME.toml,
+// machines/NAME.toml, devices/NAME.toml, with the curves that devices name, and vehicles/NAME.toml; and the
+// duty cycles, as cycles/NAME.csv.
 //
-//go:embed scenarios machines devices
+//go:embed scenarios machines devices vehicles cycles
 var Files embed.FS

@@ -18,21 +18,10 @@ type Pair struct {
 	Machine    motor.Machine // a permanent-magnet one
 	Supply     float64       // V
 	Current    float64       // greatest peak of a phase's current, A
-	Modulation float64       // greatest index, up to [LinearLimit]
+	Modulation float64       // greatest index, up to the pattern's linear limit
 	Pattern    pattern.Kind  // one with a carrier
 	Carrier    float64       // Hz
 	DeadTime   float64       // s
-}
-
-// LinearLimit returns the greatest modulation index at which a pattern with a carrier still makes the
-// fundamental that its reference asks for: 1 for sines alone, 2/√3 with a zero sequence.
-//
-// Holmes, Lipo, Pulse Width Modulation for Power Converters (IEEE/Wiley, 2003), ch. 5 and 6.
-func LinearLimit(k pattern.Kind) float64 {
-	if k == pattern.SineTriangle {
-		return 1
-	}
-	return 2 / math.Sqrt(3)
 }
 
 // Limit returns what bounds p's machine.
