@@ -325,10 +325,7 @@ func (d *Drive) end(t float64, s *state) {
 		p.flat.leave(s.theta)
 		return
 	case motionTurns:
-		if p.motion != 0 {
-			s.speed = 0
-		}
-		p.move(s)
+		p.turn(s)
 		return
 	case sourceTurns:
 		p.refusing = !p.refusing
@@ -382,8 +379,10 @@ func (d *Drive) fill(t float64, s *state) error {
 		d.guard(t, s)
 	}
 	if d.plant.source > 0 {
-		if v := d.plant.linkVoltage(&seg.stride.to, dot(seg.net.g, seg.stride.to.i)); v < 0 {
-			return &LinkError{Time: seg.T1, Voltage: v}
+		for _, y := range [2]*state{s, &seg.stride.to} {
+			if v := d.plant.linkVoltage(y, dot(seg.net.g, y.i)); v < 0 {
+				return &LinkError{Time: seg.T1, Voltage: v}
+			}
 		}
 	}
 	d.recent = max(dust, fading*d.recent, largest(seg.stride.to.i))

@@ -40,6 +40,39 @@ func scenarioOf(seed uint64) Scenario {
 	return s
 }
 
+// followedOf returns the scenario of a seed with a magnet, and of what else the drive has equations for: gating
+// that follows sensors or a current, flat-topped EMF, a supply that refuses charge, dry friction, a fan's load.
+func followedOf(seed uint64) Scenario {
+	s := scenarioOf(seed)
+	t := draw{rand.New(rand.NewPCG(seed, 2))}
+	if s.Machine.Kind == motor.Passive {
+		s.Machine.Kind, s.Machine.PolePairs = motor.PermanentMagnet, 3
+		s.Machine.FluxLinkage = t.between(5e-3, 0.5)
+		s.Shaft = t.shaft()
+	}
+	if t.one(3) {
+		s.Machine.EMF, s.Machine.Connection, s.Machine.InductanceQ = motor.Trapezoid, motor.Star, s.Machine.InductanceD
+	}
+	s.Shaft.Coulomb, s.Shaft.Quadratic = t.either(t.between(1e-2, 10)), t.either(t.between(1e-6, 1e-3))
+	if s.Supply.Capacitance > 0 && t.one(2) {
+		s.Supply.Refuses = true
+	}
+	g := &s.Gating
+	switch {
+	case g.Kind.Stepped():
+		g.Follow, g.Advance, g.Carrier, g.CarrierRatio = Rotor, t.uniform(-0.5, 0.5), t.between(500, 20e3), 0
+		g.Chop, g.ChopSide, g.DeadTime = 1-t.either(t.Float64()), ChopSide(t.IntN(3)), 0
+	case g.Kind.Compares():
+		g.Follow, g.Carrier, g.CarrierRatio = Current, t.between(500, 20e3), 0
+		g.ID, g.IQ, g.DeadTime = t.uniform(-100, 100), t.uniform(-100, 100), t.either(0.1/(2*g.Carrier))
+	}
+	s.Run.Measure = t.length(&s)
+	for i := range s.Faults {
+		s.Faults[i].Time = t.uniform(0, s.Run.Measure)
+	}
+	return s
+}
+
 // one is true once in n times.
 func (t draw) one(n int) bool { return t.IntN(n) == 0 }
 

@@ -195,6 +195,20 @@ func (p *plant) move(s *state) {
 	}
 }
 
+// turn lets a shaft with dry friction stop that comes to rest, or break loose that is pushed hard enough: by
+// a rounding less than its friction, seen from where the push reaches it.
+func (p *plant) turn(s *state) {
+	s.speed = 0
+	if p.motion != 0 {
+		p.move(s)
+		return
+	}
+	p.motion = 1
+	if p.torqueAt(s) < p.load {
+		p.motion = -1
+	}
+}
+
 // supply returns the current out of the source into a link with a capacitor at voltage link.
 func (p *plant) supply(link float64) float64 {
 	if p.refusing {
