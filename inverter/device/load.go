@@ -113,6 +113,9 @@ func (r *reader) device() Device {
 	r.keys("", r.doc.Values, []key{
 		{"name", "what the device is, in quotes", func(v any) (err error) { d.Name, err = file.Prose(v); return }},
 		{"technology", "one of " + strings.Join(technologyWords, ", "), func(v any) error {
+			if v == "sic-igbt" {
+				return errors.New("silicon-carbide switches for traction are MOSFETs, whatever they are called; give sic-mosfet")
+			}
 			i, err := file.Word(v, "technology", technologyWords)
 			d.Technology = Technology(max(i, 0))
 			return err

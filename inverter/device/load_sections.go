@@ -14,7 +14,7 @@ func (r *reader) drop(section string, mosfet bool, rated float64) Drop {
 		return Drop{}
 	}
 	if name, ok := values["curve"]; ok {
-		if r.keys(section, values, nil, "curve") {
+		if r.curveOnly(section, values, "temperature", "threshold", "resistance") && r.keys(section, values, nil, "curve") {
 			return r.dropCurves(section, name, mosfet, rated)
 		}
 		return Drop{}
@@ -46,12 +46,24 @@ func (r *reader) drop(section string, mosfet bool, rated float64) Drop {
 	return NewDrop(temperature, threshold, resistance)
 }
 
+// curveOnly reports keys of a section that say again what its curve says.
+func (r *reader) curveOnly(section string, values map[string]any, keys ...string) bool {
+	ok := true
+	for _, k := range keys {
+		if _, given := values[k]; given {
+			r.report(section, k, errors.New("the curve says that; give one or the other"))
+			ok = false
+		}
+	}
+	return ok
+}
+
 // sameLength reports lists that are not as long as the list of temperatures.
 func (r *reader) sameLength(section string, n int, lengths map[string]int) bool {
 	ok := true
 	for _, name := range []string{"threshold", "resistance", "turn_on", "turn_off", "recovery"} {
 		if have, given := lengths[name]; given && have != n {
-			r.report(section, name, fmt.Errorf("has %d values for %d temperatures; give one for each", have, n))
+			r.report(section, name, fmt.Errorf("is a list of %d, but there are %d temperatures; give one for each", have, n))
 			ok = false
 		}
 	}
@@ -72,7 +84,7 @@ func (r *reader) switching(rated float64) Switching {
 		{"voltage_exponent", "exponents of voltage for " + three + ", like [1.3, 1.3, 0.6]", exponents(&s.VoltageExponent)},
 	}
 	if name, ok := values["curve"]; ok {
-		if r.keys(section, values, volts, "curve") {
+		if r.curveOnly(section, values, "temperature", "current", "current_exponent", "turn_on", "turn_off", "recovery") && r.keys(section, values, volts, "curve") {
 			r.energyCurves(&s, name, rated)
 		}
 		return s

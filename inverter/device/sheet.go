@@ -20,8 +20,9 @@ import (
 // # is a remark.
 type sheet struct {
 	file     string
-	index    map[string]int // of columns
-	groups   []group        // at least one, of two rows at least, if there is no finding
+	names    []string // of columns
+	index    map[string]int
+	groups   []group // at least one, of two rows at least, if there is no finding
 	findings file.Findings
 }
 
@@ -94,6 +95,7 @@ func (s *sheet) head(line int, names, columns []string) {
 			s.report(line, name, fmt.Errorf("no such column%s; allowed: %s", file.Meant(name, columns), strings.Join(columns, ", ")))
 		}
 		s.index[name] = i
+		s.names = append(s.names, name)
 	}
 	for _, c := range columns {
 		if _, ok := s.index[c]; !ok && len(s.findings) == 0 {
@@ -105,7 +107,7 @@ func (s *sheet) head(line int, names, columns []string) {
 // row takes in one row; a finding ends the reading.
 func (s *sheet) row(line int, cells []string) {
 	r := row{line: line, values: make([]float64, len(cells))}
-	for name, i := range s.index {
+	for i, name := range s.names {
 		x, err := strconv.ParseFloat(strings.TrimSpace(cells[i]), 64)
 		if err != nil || math.IsNaN(x) || math.Abs(x) > 1e9 {
 			s.report(line, name, fmt.Errorf("%q is not a number; give one like 120.5", cells[i]))

@@ -11,8 +11,12 @@ import (
 func positive(at *float64, of si.Dimension) func(any) error {
 	return func(value any) error {
 		x, err := file.Quantity(value, of)
-		if err == nil && x <= 0 {
+		switch {
+		case err != nil:
+		case x <= 0:
 			err = fmt.Errorf("%s is not positive; give more than 0", of.Text(x))
+		case x < smallest || x > largest:
+			err = fmt.Errorf("%s is beyond belief; give %s", of.Text(x), of.Advice())
 		}
 		if err == nil {
 			*at = x
@@ -20,6 +24,9 @@ func positive(at *float64, of si.Dimension) func(any) error {
 		return err
 	}
 }
+
+// smallest and largest bound all numbers, in their SI units, so that no power of one overflows.
+const smallest, largest = 1e-12, 1e9
 
 // numbers returns a reader of a list of quantities, none of which is below least; a list of n where n is
 // above 0.
@@ -40,8 +47,12 @@ func numbers(at *[]float64, of si.Dimension, least float64, n int) func(any) err
 			switch {
 			case err != nil:
 				return err
+			case x < least && least == 0:
+				return fmt.Errorf("%s is negative; give 0 or more", of.Text(x))
 			case x < least:
 				return fmt.Errorf("%s is below %s", of.Text(x), of.Text(least))
+			case x > largest:
+				return fmt.Errorf("%s is beyond belief; give %s", of.Text(x), of.Advice())
 			}
 			xs[i] = x
 		}
