@@ -15,8 +15,8 @@ func (l *losses) figure(found []loss.Result) *plots.Losses {
 		const six = 6
 		m := &r.Mean
 		bar := plots.LossBar{Name: l.devices[i].short(), Parts: []plots.LossPart{
-			{Name: "switch conduction", Watts: six * m.Conduction},
-			{Name: "diode conduction", Watts: six * m.Diode},
+			{Name: "channel", Watts: six * m.Conduction},
+			{Name: "diode", Watts: six * m.Diode},
 			{Name: "turn-on", Watts: six * m.TurnOn},
 			{Name: "turn-off", Watts: six * m.TurnOff},
 			{Name: "recovery", Watts: six * m.Recovery},

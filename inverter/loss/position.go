@@ -88,7 +88,7 @@ func exchange(drives, returns *position, driven, returning, i, rate float64) (d,
 		r.Conduction, r.Diode = returning*channel*volts, returning*diode*volts
 		bare -= returning
 	}
-	if bare > 0 {
+	if bare > 1e-12 { // more than rounding leaves
 		r.Diode += bare * i * returns.diode.Voltage(i)
 	}
 	return d, r

@@ -30,33 +30,39 @@ func TestGolden(t *testing.T) {
 	} {
 		f := record(t, tt.scenario, int(tt.w*96/72))
 		f.Theme = tt.theme
-		c := vgimg.NewWith(vgimg.UseWH(tt.w, tt.h), vgimg.UseDPI(96))
-		f.Draw(c, vg.Rectangle{Max: vg.Point{X: tt.w, Y: tt.h}})
-		var got bytes.Buffer
-		if _, err := (vgimg.PngCanvas{Canvas: c}).WriteTo(&got); err != nil {
+		matches(t, tt.scenario, tt.w, tt.h, f.Draw)
+	}
+}
+
+// matches compares a picture with the golden one of that name, or renews that.
+func matches(t *testing.T, name string, w, h vg.Length, draw func(vg.Canvas, vg.Rectangle)) {
+	t.Helper()
+	c := vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(96))
+	draw(c, vg.Rectangle{Max: vg.Point{X: w, Y: h}})
+	var got bytes.Buffer
+	if _, err := (vgimg.PngCanvas{Canvas: c}).WriteTo(&got); err != nil {
+		t.Fatal(err)
+	}
+	golden := filepath.Join("testdata", name+".png")
+	if *renew {
+		if err := os.WriteFile(golden, got.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		golden := filepath.Join("testdata", tt.scenario+".png")
-		if *renew {
-			if err := os.WriteFile(golden, got.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			continue
+		return
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	same, err := cmpimg.EqualApprox("png", got.Bytes(), want, 0.1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !same {
+		seen := filepath.Join(t.ArtifactDir(), name+".png")
+		if err := os.WriteFile(seen, got.Bytes(), 0o644); err != nil {
+			t.Error(err)
 		}
-		want, err := os.ReadFile(golden)
-		if err != nil {
-			t.Fatal(err)
-		}
-		same, err := cmpimg.EqualApprox("png", got.Bytes(), want, 0.1)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if !same {
-			seen := filepath.Join(t.ArtifactDir(), tt.scenario+".png")
-			if err := os.WriteFile(seen, got.Bytes(), 0o644); err != nil {
-				t.Error(err)
-			}
-			t.Errorf("the picture differs from %s; it is at %s (with -artifacts), and -renew accepts it", golden, seen)
-		}
+		t.Errorf("the picture differs from %s; it is at %s (with -artifacts), and -renew accepts it", golden, seen)
 	}
 }

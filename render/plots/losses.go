@@ -3,6 +3,7 @@ package plots
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot/vg"
@@ -130,7 +131,7 @@ func (l *Losses) bars(sh *sheet, at vg.Rectangle) {
 		for k, p := range b.Parts {
 			r := vg.Rectangle{Min: vg.Point{X: left, Y: y(below)}, Max: vg.Point{X: right, Y: y(below + p.Watts)}}
 			below += p.Watts
-			if p.Watts <= 0 {
+			if p.Watts < b.sum()/1e4 {
 				continue
 			}
 			sh.c.SetColor(partHues[k%len(partHues)])
@@ -147,16 +148,25 @@ func (l *Losses) bars(sh *sheet, at vg.Rectangle) {
 		for _, lb := range labels {
 			p := b.Parts[lb.curve]
 			sh.c.StrokeLine2(draw.LineStyle{Color: sh.Theme.Muted(), Width: 0.08 * sh.unit}, right+0.2*sh.unit, y(b.middle(lb.curve)), right+1.2*sh.unit, lb.y)
-			sh.text(regular, size, sh.Theme.Text(), right+1.5*sh.unit, lb.y-half, 0, p.label())
+			sh.onGround(regular, size, right+1.5*sh.unit, lb.y-half, 0, p.label())
 		}
 		sh.text(bold, sh.size, sh.Theme.Text(), (left+right)/2, y(b.sum())+0.5*sh.size, 0.5, watts(b.sum()))
-		sh.centred(bold, sh.size, left-0.05*room, left+0.9*room, at.Min.Y-1.7*sh.size, b.Name)
-		sh.centred(regular, 0.9*sh.size, left-0.05*room, left+0.9*room, at.Min.Y-3.2*sh.size, b.Note)
+		sh.within(bold, sh.size, left-0.05*room, left+0.9*room, at.Min.Y-1.7*sh.size, b.Name)
+		sh.within(regular, 0.9*sh.size, left-0.05*room, left+0.9*room, at.Min.Y-3.2*sh.size, b.Note)
 	}
 }
 
-// centred writes s from left on, smaller if it would not end before right.
-func (sh *sheet) centred(weight xfont.Weight, size, left, right, y vg.Length, s string) {
+// onGround writes s over whatever lines cross it.
+func (sh *sheet) onGround(weight xfont.Weight, size, x, y vg.Length, align float64, s string) {
+	w, pad := sh.style(weight, size, color.Black).Width(s), 0.2*size
+	left := x - vg.Length(align)*w
+	sh.c.SetColor(sh.Theme.Ground())
+	sh.c.Fill(vg.Rectangle{Min: vg.Point{X: left - pad, Y: y - 1.5*pad}, Max: vg.Point{X: left + w + pad, Y: y + capHeight*size + pad}}.Path())
+	sh.text(weight, size, sh.Theme.Text(), left, y, 0, s)
+}
+
+// within writes s from left on, smaller if it would not end before right.
+func (sh *sheet) within(weight xfont.Weight, size, left, right, y vg.Length, s string) {
 	if w := sh.style(weight, size, color.Black).Width(s); w > right-left && w > 0 {
 		size *= (right - left) / w
 	}
@@ -213,7 +223,7 @@ func (l *Losses) curves(sh *sheet, at vg.Rectangle) {
 			most = max(most, w)
 		}
 	}
-	y := sh.upright(at, "Heat of the bridge", most)
+	y := sh.upright(at, "Heat of the bridge by "+v.Label, most)
 	from, to := v.X[0], v.X[len(v.X)-1]
 	x := func(q float64) vg.Length { return at.Min.X + at.Size().X*vg.Length((q-from)/(to-from)) }
 	factor, unit := 1.0, ""
@@ -249,11 +259,38 @@ func (l *Losses) curves(sh *sheet, at vg.Rectangle) {
 		sh.c.StrokeLine2(l.styleOf(sh, lb.curve), at.Max.X+0.5*sh.unit, lb.y, at.Max.X+2.7*sh.unit, lb.y)
 		sh.text(bold, sh.size, sh.Theme.Text(), at.Max.X+3.1*sh.unit, lb.y-half, 0, l.Bars[lb.curve].Name)
 	}
-	for _, m := range v.BreakEven {
-		at := vg.Point{X: x(m.X), Y: y(m.Watts)}
-		sh.c.SetColor(sh.Theme.Text())
-		sh.c.DrawGlyph(draw.GlyphStyle{Color: sh.Theme.Text(), Radius: 0.6 * sh.unit, Shape: draw.CircleGlyph{}}, at)
-		sh.text(bold, 0.95*sh.size, sh.Theme.Text(), at.X+1.1*sh.unit, at.Y-2*sh.size, 0, m.Name)
+	l.marks(sh, at, x, y)
+}
+
+// marks draws the break-evens, each with its name where there is room: to the right and below, where curves
+// that rise leave it, or else above.
+func (l *Losses) marks(sh *sheet, at vg.Rectangle, x, y func(float64) vg.Length) {
+	size := 0.95 * sh.size
+	var rows []vg.Length // taken by names
+	for i, m := range l.Curves.BreakEven {
+		if slices.ContainsFunc(l.Curves.BreakEven[:i], func(o LossMark) bool { return o.Name == m.Name }) {
+			continue // another pair, too near to tell apart
+		}
+		p := vg.Point{X: x(m.X), Y: y(m.Watts)}
+		left, row := p.X+1.2*sh.unit, p.Y-1.6*size
+		width := sh.style(bold, size, color.Black).Width(m.Name)
+		if left+width > at.Max.X {
+			left, row = p.X-1.2*sh.unit-width, p.Y+0.8*size
+		}
+		if row < at.Min.Y+0.5*size {
+			row = p.Y + 1.2*size
+		}
+		for taken := true; taken; {
+			taken = false
+			for _, r := range rows {
+				if max(r-row, row-r) < 1.4*size {
+					row, taken = r+1.41*size, true
+				}
+			}
+		}
+		rows = append(rows, row)
+		sh.onGround(bold, size, left, row, 0, m.Name)
+		sh.c.DrawGlyph(draw.GlyphStyle{Color: sh.Theme.Text(), Radius: 0.6 * sh.unit, Shape: draw.CircleGlyph{}}, p)
 	}
 }
 
