@@ -184,7 +184,7 @@ func scenario(t *rapid.T) drive.Scenario {
 				Frequency:  math.Round(any("frequency")*1e3) / 1e3,
 				Phase:      any("phase"),
 				Modulation: finite(t, "modulation", 0, 1.27),
-				Carrier:    finite(t, "carrier", 2e3, 1e5),
+				Carrier:    finite(t, "carrier", 2e3, 8e4),
 				DeadTime:   finite(t, "dead time", 0, 1e-6),
 				Duty:       finite(t, "duty", 0, 1),
 				Hand:       rapid.SampledFrom(inverter.States[:]).Draw(t, "gates"),
