@@ -179,6 +179,12 @@ func (sh *sheet) trace(f *frame, l *line) *trace {
 		tr.dash = render.Dash(l.phase)
 		tr.style.Width = 0.2 * sh.unit
 	}
+	if l.rank > 0 {
+		tr.style.Width = 0.25 * sh.unit
+		if d := curveDash[(l.rank-1)%len(curveDash)]; d != nil {
+			tr.dash = d[:2]
+		}
+	}
 	return tr
 }
 
@@ -186,6 +192,8 @@ func (sh *sheet) inkOf(l *line) color.Color {
 	switch {
 	case l.ofPhase:
 		return sh.Theme.Phase(l.phase)
+	case l.rank > 0:
+		return curveHues[(l.rank-1)%len(curveHues)]
 	case l.pale:
 		return toward(sh.Theme.Muted(), sh.Theme.Ground(), 0.32) // still 3:1 to the ground: WCAG 2.2, 1.4.11
 	}
@@ -209,6 +217,11 @@ func (sh *sheet) ends(f *frame) {
 		x := sh.right + 0.6*sh.unit
 		if len(f.curves) > 1 {
 			sample := draw.LineStyle{Color: sh.inkOf(l), Width: 0.25 * sh.unit}
+			if l.rank > 0 {
+				for _, d := range curveDash[(l.rank-1)%len(curveDash)] {
+					sample.Dashes = append(sample.Dashes, vg.Length(d)*0.42*sh.unit)
+				}
+			}
 			if l.ofPhase {
 				for _, d := range render.Dash(l.phase) {
 					sample.Dashes = append(sample.Dashes, vg.Length(d)*0.42*sh.unit)

@@ -27,6 +27,7 @@ type line struct {
 	name    string // written at its end
 	phase   inverter.Phase
 	ofPhase bool
+	rank    int  // from 1, of what is compared; 0 for none
 	pale    bool // to let what is drawn over it be seen
 }
 

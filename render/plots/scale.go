@@ -10,9 +10,9 @@ import (
 )
 
 // prefixed returns the factor and the unit with its prefix that suit numbers up to size. Rotations a minute
-// and newton metres take none.
+// and newton metres take none, seconds none of a thousand and more.
 func prefixed(size float64, unit string) (factor float64, name string) {
-	if size <= 0 || unit == "rpm" || unit == "N m" {
+	if size <= 0 || unit == "rpm" || unit == "N m" || unit == "s" && size >= 1 {
 		return 1, unit
 	}
 	x, prefix := humanize.ComputeSI(size)
