@@ -4,6 +4,7 @@
 package drive
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -157,10 +158,31 @@ func (d *Drive) Change(s Scenario) error {
 	if err := s.ready(); err != nil {
 		return err
 	}
+	return d.carryOn(&s, d.present())
+}
+
+// Turn puts the rotor of a held shaft by so many electrical radians further at once, as a hand would between two
+// looks at it; currents and all else stay as they are. It fails, and changes nothing, where no rotor is held.
+func (d *Drive) Turn(by float64) error {
+	s := d.scenario
+	switch {
+	case s.Machine.PolePairs == 0:
+		return errors.New("a passive load has no rotor to turn")
+	case s.Shaft.Free:
+		return errors.New("the shaft is free, and only torque turns it; hold it to turn it by hand")
+	case math.IsNaN(by) || math.IsInf(by, 0):
+		return fmt.Errorf("drive: cannot turn by %g rad", by)
+	}
 	st := d.present()
+	st.theta += by
+	return d.carryOn(&s, st)
+}
+
+// carryOn goes on from the present time by scenario s, which is ready, and state st.
+func (d *Drive) carryOn(s *Scenario, st state) error {
 	next := *d
-	next.scenario, next.legs = s, newLegTable(&s.Switches)
-	next.base = newPlant(&s)
+	next.scenario, next.legs = *s, newLegTable(&s.Switches)
+	next.base = newPlant(s)
 	next.plant = next.base
 	if next.plant.capacitance == 0 || d.plant.capacitance == 0 {
 		st.link = s.Supply.Voltage
@@ -168,7 +190,7 @@ func (d *Drive) Change(s Scenario) error {
 	if !next.plant.free {
 		st.speed = s.startSpeed()
 	}
-	if err := next.gate.change(d.now, &s, &next.plant, &st); err != nil {
+	if err := next.gate.change(d.now, s, &next.plant, &st); err != nil {
 		return err
 	}
 	next.wiring = wiring{}
