@@ -2,13 +2,20 @@ package loss
 
 import (
 	"math"
+	"slices"
 
 	"sextant/inverter/device"
 )
 
 // An Average is a bridge's turn at one operating point, ready to be averaged at any junction temperatures: for
-// who carries temperatures on from one point to the next.
-type Average struct{ s solver }
+// who asks for many points, or carries temperatures on from one point to the next.
+type Average struct {
+	p     Point
+	d     *device.Device
+	bends [2]float64
+	nodes []node
+	edges []edge
+}
 
 // AverageOf returns the turn of six such devices at p, whose own temperatures do not count. At standstill it is
 // the mean over all angles that the current may have. It fails as [Point.Validate] does.
@@ -20,29 +27,45 @@ func AverageOf(d *device.Device, p Point) (Average, error) {
 	if p.Frequency == 0 {
 		p.Frequency = math.SmallestNonzeroFloat32
 	}
-	return Average{newSolver(d, &p)}, nil
+	return Average{p: p, d: d, edges: p.edges()}, nil
 }
+
+// coarse is enough for averages: with it they are right to about 1e-5.
+var coarse = gauss(5)
 
 // At returns what one of the six positions turns to heat, in the mean, with its switch and its diode at these
 // junction temperatures (°C).
 func (a *Average) At(channel, diode float64) Losses {
-	t := pair{channel, diode}
-	s := a.s
-	l := s.legAt([2]pair{t, t})
-	if s.lopsided() || s.edges != nil {
-		var m Losses
-		for _, x := range s.mean(&l) {
-			m.add(0.5, x)
-		}
-		return m
+	here := at(a.d, a.p.Supply, pair{channel, diode})
+	l := leg{here, here, a.p.Carrier}
+	knee := here.knee()
+	if knee >= a.p.Current {
+		knee = math.Inf(1)
 	}
-	// The lower position does in the turn's second half what the upper one does in its first.
-	half := 0
-	for half < len(s.pieces) && s.pieces[half].from < math.Pi-narrowest {
-		half++
+	if bends := [2]float64{knee, knee}; a.nodes == nil || bends != a.bends {
+		a.bends, a.nodes = bends, a.p.nodes(a.half(bends), coarse)
 	}
-	s.nodes = s.nodes[:half*points]
+	s := solver{Point: &a.p, d: a.d, nodes: a.nodes, edges: a.edges}
 	both := s.mean(&l)
-	both[0].add(1, both[1])
-	return both[0]
+	share := 1.0
+	if !a.halves() {
+		share = 0.5
+	}
+	var m Losses
+	m.add(share, both[0])
+	m.add(share, both[1])
+	return m
+}
+
+// halves reports whether the lower position does in the turn's second half what the upper one does in its
+// first, so that both positions over half a turn are one over a whole turn.
+func (a *Average) halves() bool { return !a.p.lopsided() && a.edges == nil }
+
+// half returns the pieces that need looking at.
+func (a *Average) half(bends [2]float64) []piece {
+	pieces := a.p.pieces(bends)
+	if a.halves() {
+		return slices.DeleteFunc(pieces, func(q piece) bool { return q.from > math.Pi-narrowest })
+	}
+	return pieces
 }

@@ -41,7 +41,7 @@ func (p *Point) gating(theta float64) gating {
 }
 
 // tied is how near to a rail a leg counts as tied to it.
-const tied = 1e-9
+const tied = 1e-12
 
 // reference returns the leg's shaped reference, in units of half the supply.
 func (p *Point) reference(theta float64) float64 {

@@ -155,7 +155,7 @@ func (p *Point) output() float64 {
 	ideal := *p
 	ideal.DeadTime = 0
 	sum := 0.0
-	for _, n := range ideal.nodes(ideal.pieces([2]float64{math.Inf(1), math.Inf(1)})) {
+	for _, n := range ideal.nodes(ideal.pieces([2]float64{math.Inf(1), math.Inf(1)}), fine) {
 		sum += n.weight * pole(n.gating, n.current) * n.current
 	}
 	return 3 * p.Supply * sum

@@ -39,7 +39,7 @@ func (s *solver) bend(bends [2]float64) {
 	}
 	if !s.still && (s.pieces == nil || bends != s.bends) {
 		s.bends, s.pieces = bends, s.Point.pieces(bends)
-		s.nodes = s.Point.nodes(s.pieces)
+		s.nodes = s.Point.nodes(s.pieces, fine)
 	}
 }
 
@@ -108,10 +108,10 @@ type Settling struct {
 	Runaway bool    `json:"runaway"`  // no temperature is steady unless the data are held beyond their hottest
 }
 
-// rounds is the most that settle takes, settled how little a junction may change in the last, in K.
 const (
-	rounds  = 400
-	settled = 1e-9
+	rounds  = 20_000 // the most that are taken
+	settled = 1e-9   // how little a junction may change in the last, in K
+	melted  = 1e4    // K in one round, after which no more need be taken
 )
 
 // settle returns the temperatures at which the heat is what makes them. Each round takes the temperatures
@@ -127,8 +127,8 @@ func (s *solver) settle() ([2]pair, Settling) {
 		goesOn := s.d.Continued()
 		try := *s
 		try.d = &goesOn
-		_, then := try.rounds()
-		how.Runaway = then.Change > settled
+		goal, then := try.rounds()
+		how.Runaway = then.Change > settled || max(goal[0].channel, goal[0].diode, goal[1].channel, goal[1].diode) > hottest
 	}
 	return t, how
 }
@@ -143,7 +143,7 @@ func (s *solver) rounds() (t [2]pair, how Settling) {
 			how.Change = max(how.Change, math.Abs(next.channel-t[i].channel), math.Abs(next.diode-t[i].diode))
 			t[i] = next
 		}
-		if !(how.Change > settled) || how.Change > 1e6 {
+		if !(how.Change > settled) || how.Change > melted {
 			return t, how
 		}
 	}
@@ -157,7 +157,7 @@ func (s *solver) swing(l *leg, which int) (channel, diode heat.Swing) {
 		n := math.Ceil((q.to - q.from) / widest)
 		for k := range int(n) {
 			from, to := q.from+(q.to-q.from)*float64(k)/n, q.from+(q.to-q.from)*float64(k+1)/n
-			first, last := s.power(l, which, from+1e-12), s.power(l, which, to-1e-12)
+			first, last := s.power(l, which, from+inside), s.power(l, which, to-inside)
 			length := (to - from) / (2 * math.Pi * s.Frequency)
 			cycles[0] = append(cycles[0], heat.Cell{Length: length, From: first.Switch(), To: last.Switch()})
 			cycles[1] = append(cycles[1], heat.Cell{Length: length, From: first.Rectifier(), To: last.Rectifier()})

@@ -73,19 +73,23 @@ func (p *Point) pieces(bends [2]float64) []piece {
 	return pieces
 }
 
-// narrowest is the angle below which a piece is not worth looking at, in rad.
-const narrowest = 1e-10
+// Cuts are found to within near, in rad; what holds within a piece is looked at inside its ends by more than
+// that. A piece below narrowest is not worth looking at.
+const (
+	near      = 1e-10
+	inside    = 2 * near
+	narrowest = 2 * inside
+)
 
 // divide adds from..to to pieces, cut where look changes.
 func divide(pieces []piece, from, to float64, look func(float64) regime) []piece {
-	const inside = 1e-12
 	for {
 		first := look(from + inside)
 		if first == look(to-inside) {
 			return append(pieces, piece{from, to})
 		}
 		low, high := from, to
-		for high-low > narrowest {
+		for high-low > near {
 			mid := (low + high) / 2
 			if look(mid) == first {
 				low = mid
@@ -104,23 +108,28 @@ func divide(pieces []piece, from, to float64, look func(float64) regime) []piece
 // better than 1e-7 for current to the power of 0.5.
 const points = 12
 
-var gaussAt, gaussWeight = func() (x, w []float64) {
-	x, w = make([]float64, points), make([]float64, points)
-	quad.Legendre{}.FixedLocations(x, w, 0, 1)
-	return x, w
-}()
+// A rule is Gauss's, from 0 to 1.
+type rule struct{ at, weight []float64 }
 
-// nodes returns Gauss's nodes of all pieces. Within a piece, θ = from + (to-from)(3u²-2u³), whose ends are
+func gauss(n int) rule {
+	r := rule{make([]float64, n), make([]float64, n)}
+	quad.Legendre{}.FixedLocations(r.at, r.weight, 0, 1)
+	return r
+}
+
+var fine = gauss(points)
+
+// nodes returns a rule's nodes of all pieces. Within a piece, θ = from + (to-from)(3u²-2u³), whose ends are
 // flat: a power of the current that has no derivative where it is zero then does no harm.
-func (p *Point) nodes(pieces []piece) []node {
-	nodes := make([]node, 0, points*len(pieces))
+func (p *Point) nodes(pieces []piece, by rule) []node {
+	nodes := make([]node, 0, len(by.at)*len(pieces))
 	for _, q := range pieces {
 		width := q.to - q.from
-		for k, u := range gaussAt {
+		for k, u := range by.at {
 			theta := q.from + width*u*u*(3-2*u)
 			nodes = append(nodes, node{
 				gating: p.gating(theta), current: p.current(theta),
-				weight: gaussWeight[k] * 6 * u * (1 - u) * width / (2 * math.Pi),
+				weight: by.weight[k] * 6 * u * (1 - u) * width / (2 * math.Pi),
 			})
 		}
 	}
