@@ -345,6 +345,12 @@ func TestSixStep(t *testing.T) {
 		t.Errorf("a leading current's turning off costs %g W", r.Mean.TurnOff)
 	}
 
+	// A dead time of 50 us is 3.6 degrees at 200 Hz; by then the leading current has grown.
+	p.DeadTime = 50e-6
+	later := p.Current * math.Sin(-p.Lag+3.6*rad)
+	check(t, "late turn-on", of(t, d, p).Mean.TurnOn, p.Frequency*d.EnergyOf(device.TurnOn, later, p.Supply, 125), 1e-12)
+	p.DeadTime = 0
+
 	// Conduction of 180 degrees: ∫ i over the gated half turn where i > 0, I (1+cos φ)/2π and I (1-cos φ)/2π.
 	p.Lag = 40 * rad
 	upper, _ := shape(t, p)
@@ -354,6 +360,21 @@ func TestSixStep(t *testing.T) {
 	q := worked(pattern.SpaceVector)
 	q.Modulation, q.Lag = pattern.SixStepModulation, p.Lag
 	check(t, "space-vector in six-step", of(t, d, q).Bridge, of(t, d, p).Bridge, 1e-12)
+}
+
+// TestDiodesOnly: with no gate on, each current goes to the rail that its sign says: a rectifier, which gives the
+// supply V times 3/π of the peak current. With all lower switches on nothing goes there.
+func TestDiodesOnly(t *testing.T) {
+	p := worked(pattern.AllOff)
+	r := of(t, open(t, "illustrative"), p)
+	check(t, "output", r.Output, -3/math.Pi*p.Supply*p.Current, 1e-9)
+	if r.Mean.Switch() != 0 || r.Mean.Recovery != 0 {
+		t.Errorf("%+v", r.Mean.Losses)
+	}
+	p.Pattern = pattern.AllLow
+	if r := of(t, open(t, "illustrative"), p); math.Abs(r.Output) > 1e-6 || r.Upper.Sum() != 0 {
+		t.Errorf("all low: %g W, upper %+v", r.Output, r.Upper.Losses)
+	}
 }
 
 // TestLawOfHeat: whatever the pattern, the switch and the diode that a current goes through share all of it:
