@@ -115,10 +115,11 @@ func (e *Envelope) efficiency(sh *sheet, at vg.Rectangle) {
 		low, high = min(low, column[0]), max(high, column[len(column)-1])
 	}
 	a := axes{at: at, x0: e.Speed[0], x1: e.Speed[last], y0: 1.06 * low, y1: 1.06 * high,
-		across: "speed in rpm", up: "torque in N m", captions: "Efficiency of machine and bridge, in %"}
+		across: "speed in rpm", up: "torque in N m", captions: "Efficiency in %, with the heat of copper and bridge"}
 	if a.y0 == a.y1 {
 		a.y0, a.y1 = -1, 1
 	}
+	a.y1 += 0.11 * (a.y1 - a.y0) // room for the names of speeds
 	a.draw(sh)
 	m := mesh{z: e.Efficiency}
 	for i, column := range e.Torque {
@@ -281,10 +282,10 @@ func (p *CurrentPlane) draw(sh *sheet, room vg.Rectangle) {
 	}
 	small := 0.85 * sh.size
 	for _, l := range p.Ellipses {
-		// Its name is where it leaves the plane's upper half, or at its top.
+		// Its name is where it is highest within most of the circle.
 		best := -1
 		for k := range l.D {
-			in := l.D[k] > a.x0*0.97 && l.D[k] < a.x1*0.8 && l.Q[k] < 0.93*reach && l.Q[k] > 0
+			in := math.Hypot(l.D[k], l.Q[k]) < 0.75*p.Limit && l.D[k] < 0.8*a.x1
 			if in && (best < 0 || l.Q[k] > l.Q[best]) {
 				best = k
 			}

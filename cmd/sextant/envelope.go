@@ -1,0 +1,219 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"sextant/inverter/device"
+	"sextant/inverter/file"
+	"sextant/inverter/si"
+	"sextant/motor/drive"
+	"sextant/motor/envelope"
+	"sextant/motor/pair"
+	"sextant/render/picture"
+)
+
+// limits is what the envelope command was asked for.
+type limits struct {
+	pair     pair.Pair
+	device   string
+	ideal    bool
+	junction float64 // °C
+	to       float64 // greatest speed, mechanical rad/s
+	points   int     // speeds, and torques
+	json     bool
+	csv      string
+	plot     plotting
+
+	file  string
+	title string
+	marks envelope.Marks
+	found envelope.Map
+}
+
+func envelopeCommand() *cobra.Command {
+	r := limits{pair: pair.Pair{Carrier: 10e3, DeadTime: 2e-6}, junction: 125}
+	cmd := &cobra.Command{
+		Use:   "envelope FILE",
+		Short: "Show what a machine and its bridge can do at which speed, and how efficiently",
+		Long: `Work out the limits of torque of a machine at each speed, within the current
+that is allowed and the voltage that the supply gives: most torque per ampere
+up to the corner speed, then a field weakened along both limits, then most
+torque per volt. Between the limits, each torque is made by the least current,
+and the efficiency is that of machine and bridge together.
+
+FILE is a machine or a scenario, built-in or a file; a scenario also gives the
+supply, the pattern, the carrier and the dead time. Flags go over it.
+
+The phase currents are taken to be sines. The machine's heat is its copper's;
+iron and friction losses are not counted, so that light loads look better than
+they are, nor is what the bridge's drops take off the voltage. Above the speed at which the EMF exceeds the supply the
+machine feeds the link through the diodes as soon as the gates go off.`,
+		Example: `  sextant envelope hauler --supply 350V --current 300A
+  sextant envelope hauler --supply 350V --current 300A --plot envelope.png
+  sextant envelope hauler-climb --current 300A --device igbt-750 --csv map.csv`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return errors.New("envelope reads one machine or scenario: give a file, or a name that \"sextant list\" shows")
+			}
+			return nil
+		},
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return append(drive.Machines(), drive.Scenarios()...), cobra.ShellCompDirectiveDefault
+		},
+		RunE: func(c *cobra.Command, args []string) error { return r.do(c, args[0]) },
+	}
+	f := cmd.Flags()
+	flagsOfPair(cmd, &r.pair)
+	f.StringVar(&r.device, "device", "sic-750", "`device` of the bridge, built-in or file")
+	f.BoolVar(&r.ideal, "ideal", false, "leave out the bridge's heat")
+	f.Var(si.Temperature.Into(&r.junction), "junction", "`temperature` of the junctions")
+	f.Var(si.Speed.Into(&r.to), "to", "greatest `speed`; 2.5 times the corner speed, or the top speed, if not given")
+	f.IntVar(&r.points, "points", 200, "so `many` speeds, and as many torques at each")
+	r.plot.flags(cmd, "limits, efficiency and currents", picture.Size{Width: 1800, Height: 1000})
+	f.StringVar(&r.csv, "csv", "", "write the map to this `file`; - prints it")
+	f.BoolVar(&r.json, "json", false, "print JSON, with the map")
+	optional(cmd, "to")
+	complete(cmd, "device", device.Names()...)
+	return cmd
+}
+
+func (r *limits) do(c *cobra.Command, name string) error {
+	if err := r.ask(c, name); err != nil {
+		return err
+	}
+	heat := envelope.Heat(envelope.Ideal)
+	if !r.ideal {
+		d, err := device.Open(r.device)
+		if err != nil {
+			return err
+		}
+		heat = envelope.HeatOf(&d, r.junction)
+	}
+	var err error
+	if r.found, err = envelope.MapOf(&r.pair, envelope.Speeds(r.to, r.points), (r.points+1)/2, heat); err != nil {
+		return flagError(err)
+	}
+	if r.plot.file != "" {
+		if err := r.plot.paint(r.title, r.figure().Draw); err != nil {
+			return err
+		}
+	}
+	out := c.OutOrStdout()
+	switch r.csv {
+	case "":
+	case "-":
+		return r.rows(out)
+	default:
+		if err := writeAside(r.csv, r.rows); err != nil {
+			return err
+		}
+	}
+	if r.json {
+		return printJSON(out, r.report())
+	}
+	return r.print(out)
+}
+
+// ask reads the file and completes what was asked for, and refuses what does not go together.
+func (r *limits) ask(c *cobra.Command, name string) error {
+	given := c.Flags().Changed
+	switch {
+	case r.points < 2 || r.points > 2000:
+		return usage("--points: %d is out of range; give 2 to 2000", r.points)
+	case r.json && r.csv == "-":
+		return usage("--csv: - and --json cannot both be printed; give --csv a file")
+	case r.ideal && (given("device") || given("junction")):
+		return usage("--ideal: leaves out the bridge's heat; give no --device and no --junction with it")
+	case !(r.junction > -273.15 && r.junction <= 1000):
+		return usage("--junction: %s is out of range; give up to 1000 C", si.Temperature.Text(r.junction))
+	}
+	if err := r.plot.check(c); err != nil {
+		return err
+	}
+	if err := r.open(c, name); err != nil {
+		return err
+	}
+	if err := checkPair(c, &r.pair); err != nil {
+		return err
+	}
+	r.marks = envelope.MarksOf(&r.pair)
+	if r.marks.Corner == 0 {
+		return usage("--supply: at %s the resistance alone takes the voltage of %s; give more, or less --current", si.Current.Text(r.pair.Current), si.Voltage.Text(r.pair.Supply))
+	}
+	switch {
+	case !given("to"):
+		r.to = r.marks.Span()
+	case !(r.to > 0) || math.IsInf(r.to, 0) || r.to > 1e6:
+		return usage("--to: %s is out of range; give a speed above 0, like 6000rpm", si.Speed.Text(r.to))
+	case r.to >= r.marks.Top:
+		return usage("--to: %s is beyond the top speed of %s, above which there is no torque", rpmText(r.to), rpmText(r.marks.Top))
+	}
+	return nil
+}
+
+// open reads the machine or scenario that name means.
+func (r *limits) open(c *cobra.Command, name string) (err error) {
+	r.file = name
+	isMachine := slices.Contains(drive.Machines(), name)
+	if !isMachine {
+		isMachine = holdsMachineOnly(name)
+	}
+	if isMachine {
+		r.title, r.pair.Machine, err = drive.OpenMachine(name)
+		if r.title == "" {
+			r.title = name
+		}
+		return err
+	}
+	s, err := openScenario(c, name)
+	if err != nil {
+		return err
+	}
+	if r.title = s.Title; r.title == "" {
+		r.title = name
+	}
+	given := c.Flags().Changed
+	r.pair.Machine = s.Machine
+	if !given("supply") {
+		r.pair.Supply = s.Supply.Voltage
+	}
+	if !given("dead-time") {
+		r.pair.DeadTime = s.Gating.DeadTime
+	}
+	if !given("pattern") && s.Gating.Kind.Compares() {
+		r.pair.Pattern = s.Gating.Kind
+	}
+	if !given("carrier") && s.Gating.Carrier > 0 {
+		r.pair.Carrier = s.Gating.Carrier
+	}
+	return nil
+}
+
+// holdsMachineOnly reports whether a file has a machine and nothing of a scenario.
+func holdsMachineOnly(name string) bool {
+	found, data, err := drive.FindMachine("", name)
+	if err != nil {
+		return false
+	}
+	d, wrong := file.Parse(found, data)
+	if wrong != nil {
+		return false
+	}
+	_, machine := d.Values["machine"]
+	for _, section := range []string{"supply", "gating", "run"} {
+		if _, ok := d.Values[section]; ok {
+			return false
+		}
+	}
+	return machine
+}
+
+func rpmText(speed float64) string { return fmt.Sprintf("%.5g rpm", speed*30/math.Pi) }
