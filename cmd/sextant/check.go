@@ -4,9 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
+	"sextant/inverter/device"
+	"sextant/inverter/file"
 	"sextant/motor/drive"
 )
 
@@ -29,20 +32,20 @@ func checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Say what is wrong with a file, line by line",
-		Long: `Read a scenario, or a machine, as the other commands would, and say all that is
-wrong with it, one finding a line: FILE:LINE: KEY: what is wrong, what is
-allowed.
+		Long: `Read a scenario, a machine or a device as the other commands would, and say all
+that is wrong with it, one finding a line: FILE:LINE: KEY: what is wrong, what
+is allowed.
 
-FILE is a path, the name of a built-in scenario, or - for standard input.
+FILE is a path, the name of something built in, or - for standard input.
 The status is 0 when nothing is wrong and 2 when something is.`,
 		Example:           "  sextant check hill.toml",
 		Args:              oneFile,
 		ValidArgsFunction: completeScenario,
 		RunE: func(c *cobra.Command, args []string) error {
-			found, data, err := readScenario(c, args[0])
+			found, data, err := readAny(c, args[0])
 			title := ""
 			if err == nil {
-				title, err = drive.Check(found, data)
+				title, err = titleOf(found, data)
 			}
 			var findings drive.Findings
 			if err != nil && !errors.As(err, &findings) {
@@ -61,6 +64,23 @@ The status is 0 when nothing is wrong and 2 when something is.`,
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return cmd
+}
+
+// readAny returns what FILE holds, which may be the name of anything built in.
+func readAny(c *cobra.Command, name string) (found string, data []byte, err error) {
+	if slices.Contains(device.Names(), name) {
+		return device.Find(name)
+	}
+	return readScenario(c, name)
+}
+
+// titleOf reads a file as what it is, and returns its title. An error is [file.Findings].
+func titleOf(name string, data []byte) (string, error) {
+	if d, wrong := file.Parse(name, data); wrong == nil && device.Is(d) {
+		x, err := device.Load(name, data)
+		return x.Name, err
+	}
+	return drive.Check(name, data)
 }
 
 func reportOf(file, title string, findings drive.Findings) checkReport {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sextant/inverter/device"
 	"sextant/inverter/pattern"
 	"sextant/motor/drive"
 )
@@ -16,6 +17,7 @@ import (
 type listing struct {
 	Scenarios []listed `json:"scenarios"`
 	Machines  []listed `json:"machines"`
+	Devices   []listed `json:"devices"`
 	Patterns  []listed `json:"patterns"`
 }
 
@@ -26,13 +28,13 @@ type listed struct {
 
 func listCommand() *cobra.Command {
 	var asJSON bool
-	kinds := []string{"scenarios", "machines", "patterns"}
+	kinds := []string{"scenarios", "machines", "devices", "patterns"}
 	cmd := &cobra.Command{
-		Use:   "list [scenarios | machines | patterns]",
+		Use:   "list [scenarios | machines | devices | patterns]",
 		Short: "List what is built in",
-		Long: `List the built-in scenarios and machines, whose names stand for files wherever
-a file is asked for, and the gating patterns. All scenarios and machines are
-invented.`,
+		Long: `List the built-in scenarios, machines and devices, whose names stand for files
+wherever a file is asked for, and the gating patterns. All scenarios, machines
+and devices are invented.`,
 		Example:   "  sextant list\n  sextant list scenarios",
 		ValidArgs: kinds,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -74,6 +76,13 @@ func builtIn() (l listing, err error) {
 		}
 		l.Machines = append(l.Machines, listed{name, title})
 	}
+	for _, name := range device.Names() {
+		title, err := device.Title(name)
+		if err != nil {
+			return l, err
+		}
+		l.Devices = append(l.Devices, listed{name, title})
+	}
 	for _, k := range pattern.Kinds() {
 		l.Patterns = append(l.Patterns, listed{k.String(), about[k]})
 	}
@@ -103,7 +112,7 @@ func (l listing) print(w io.Writer, kinds []string) error {
 	for i, part := range []struct {
 		name string
 		list []listed
-	}{{"scenarios", l.Scenarios}, {"machines", l.Machines}, {"patterns", l.Patterns}} {
+	}{{"scenarios", l.Scenarios}, {"machines", l.Machines}, {"devices", l.Devices}, {"patterns", l.Patterns}} {
 		if len(kinds) > 0 && part.name != kinds[0] {
 			continue
 		}

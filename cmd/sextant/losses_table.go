@@ -85,10 +85,14 @@ func (l *losses) print(w io.Writer, found []loss.Result, limits []limitReport) e
 		t.add(fmt.Sprintf("peak junction at %g C", limits[0].Junction), nil)
 		t.add("  greatest current A", each(func(i int, _ *loss.Result) string { return bound(limits[i].Current, 1) }))
 		t.add("  greatest carrier kHz", each(func(i int, _ *loss.Result) string {
-			if limits[i].Carrier == nil {
+			if !l.point.Pattern.NeedsCarrier() {
 				return "-"
 			}
-			return fixed(*limits[i].Carrier/1e3, 2)
+			if x := limits[i].Carrier; x != nil {
+				kHz := *x / 1e3
+				return bound(&kHz, 2)
+			}
+			return bound(nil, 2)
 		}))
 	}
 	if err := t.write(w, l); err != nil {
@@ -109,9 +113,10 @@ func warmth(j loss.Junction) string {
 	return mean + ", peak " + peak
 }
 
+// bound writes a greatest value; without one any will do.
 func bound(x *float64, decimals int) string {
 	if x == nil {
-		return "-"
+		return "any"
 	}
 	return fixed(*x, decimals)
 }

@@ -14,11 +14,19 @@ var shelf = file.Shelf{Folder: "devices", Noun: "device"}
 // Names lists the built-in devices.
 func Names() []string { return shelf.Names() }
 
+// Find returns the file that name means, a built-in device or a path. An error is [file.Findings].
+func Find(name string) (found string, data []byte, err error) {
+	if found, data, err = shelf.Read("", name); err != nil {
+		err = file.Findings{{File: name, Err: err}}
+	}
+	return found, data, err
+}
+
 // Open reads the device that name means, a built-in one or a file. An error is [file.Findings].
 func Open(name string) (Device, error) {
-	found, data, err := shelf.Read("", name)
+	found, data, err := Find(name)
 	if err != nil {
-		return Device{}, file.Findings{{File: name, Err: err}}
+		return Device{}, err
 	}
 	return Load(found, data)
 }
@@ -33,4 +41,20 @@ func FindCurve(from, name string) (found string, data []byte, err error) {
 		}
 	}
 	return shelf.Read(filepath.Dir(from), name)
+}
+
+// Title returns the name that a built-in device gives itself.
+func Title(name string) (string, error) {
+	d, err := Open(name)
+	return d.Name, err
+}
+
+// Is reports whether a document is a device's rather than a scenario's or a machine's.
+func Is(d file.Document) bool {
+	for _, key := range []string{"technology", "channel", "diode", "energy", "heat"} {
+		if _, ok := d.Values[key]; ok {
+			return true
+		}
+	}
+	return false
 }
