@@ -48,6 +48,7 @@ type waveform struct {
 	hz      float64
 	rated   float64
 	step    float64 // s
+	own     bool    // the sensor at fault is the drive's, so that the currents themselves are wrong
 	current []inverter.ABC
 }
 
@@ -156,20 +157,17 @@ func simulate(r *rand.Rand, mode string, tr truth) (waveform, error) {
 	}
 	if mode == "current free" || mode == "rotor free" {
 		torque := 1.5 * float64(m.PolePairs) * m.FluxLinkage * sense * i
-		window := turnsKept / hz
-		change := 0.25 * r.Float64() // of the speed over the window
-		s.Shaft = drive.Shaft{Free: true, StartSpeed: speed, Inertia: 20 * math.Abs(torque) * window / speed, LoadTorque: torque * (1 - 20*change)}
-		if mode == "rotor free" {
-			s.Shaft.LoadTorque = 0
-			s.Shaft.Inertia = math.Abs(torque) * window / (change + 0.02) / speed
-		}
+		change := 0.02 + 0.23*r.Float64() // of the speed, over the window, with three tenths of the torque left over
+		left := 0.3 * (2*r.Float64() - 1)
+		s.Shaft = drive.Shaft{Free: true, StartSpeed: speed, LoadTorque: torque * (1 - left),
+			Inertia: 0.3 * math.Abs(torque) * turnsKept / hz / (change * speed)}
 	}
 	tau := 5 * max(s.Machine.InductanceD, s.Machine.InductanceQ) / max(s.Machine.Resistance, 1e-9)
 	settle := max(2/hz, min(tau, 20/hz))
 	if mode == "current" || mode == "current free" {
 		settle = max(1.2/hz, 5/(2*math.Pi*g.Bandwidth))
 	}
-	value := 0.0
+	value, own := 0.0, false
 	if tr.fault != "healthy" {
 		f := drive.Fault{}
 		switch tr.fault {
@@ -184,8 +182,13 @@ func simulate(r *rand.Rand, mode string, tr truth) (waveform, error) {
 			must(f.Phase.UnmarshalText([]byte(tr.at)))
 			f.Value = z * (0.3 + 1.7*r.Float64())
 			value = f.Value
+		case "current-sensor-offset":
+			own = (mode == "current" || mode == "current free") && r.IntN(2) == 0
+			f.Kind = drive.CurrentSensorOffset
+			must(f.Phase.UnmarshalText([]byte(tr.at)))
+			f.Value = i * (0.2 + 0.4*r.Float64()) * float64(1-2*r.IntN(2))
 		}
-		if tr.fault != "current-sensor-offset" && tr.fault != "current-sensor-gain" {
+		if own || tr.fault != "current-sensor-offset" && tr.fault != "current-sensor-gain" {
 			s.Faults = []drive.Fault{f}
 		}
 	}
@@ -196,7 +199,7 @@ func simulate(r *rand.Rand, mode string, tr truth) (waveform, error) {
 		}
 	}
 	s.Run = drive.Window{Settle: settle, Measure: turnsKept / hz}
-	w := waveform{truth: tr, mode: mode, hz: hz, rated: rig.current, step: 1 / (hz * samplesATurn)}
+	w := waveform{truth: tr, mode: mode, own: own, hz: hz, rated: rig.current, step: 1 / (hz * samplesATurn)}
 	w.scene = fmt.Sprintf("%s %v %.0f V, %.3g of rated current, %.4g Hz, sense %+g, added %.3g of Z", mode, g.Kind, s.Supply.Voltage, load, hz, sense, value/z)
 	x := &sampling{next: settle, step: w.step}
 	_, err := drive.Simulate(s, x)

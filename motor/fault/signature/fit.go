@@ -14,8 +14,12 @@ import (
 const (
 	// fitPoints is how many points a stretch is averaged to for finding its fundamental.
 	fitPoints = 480
-	// fitOrder is the highest order of the current vector that the fit accounts for, on either side.
-	fitOrder = 2
+	// fitOrder is the highest order of the current vector that the fit accounts for, on either side; a stretch
+	// shorter than shortTurns is refined with as many as shortOrder, or the fifth and seventh harmonic of a
+	// six-step voltage would pull at so few turns.
+	fitOrder   = 2
+	shortTurns = 3
+	shortOrder = 7
 	// unlikely weighs what orders of two carry against a candidate for the fundamental: half the true
 	// frequency explains everything as its second harmonic. A half wave's second harmonic has 0.18 of the
 	// power of its fundamental, so that a third of that does not decide.
@@ -70,37 +74,51 @@ func even(c *capture.Capture, n int) series {
 	return s
 }
 
+// hidden is the part of the strongest line's size that a line at a fifth or a seventh of its frequency must
+// have to be the fundamental. A six-step voltage that little more than cancels the EMF drives a fifth and a
+// seventh harmonic that exceed the fundamental; nothing else in a drive makes such a pair.
+const hidden = 0.3
+
 // peak returns the frequency in Hz at which the vector's two senses of turning carry most together, at
 // least a turn in the whole, from a Hann-windowed spectrum padded to a quarter of a bin.
 func (s series) peak() float64 {
 	n := len(s.x)
+	hann := func(i int) float64 { return 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/float64(n)) }
 	mean := complex128(0)
-	for _, x := range s.x {
-		mean += x
+	for i, x := range s.x {
+		mean += x * complex(2*hann(i)/float64(n), 0)
 	}
-	mean /= complex(float64(n), 0)
 	const pad = 4
 	padded := make([]complex128, pad*n)
 	for i, x := range s.x {
-		padded[i] = (x - mean) * complex(0.5-0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/float64(n)), 0)
+		padded[i] = (x - mean) * complex(hann(i), 0)
 	}
 	spectrum := fourier.NewCmplxFFT(len(padded)).Coefficients(nil, padded)
-	best, most := pad, 0.0
+	size := func(k int) float64 {
+		return math.Hypot(cmplx.Abs(spectrum[k]), cmplx.Abs(spectrum[len(padded)-k]))
+	}
+	best := pad
 	for k := pad; k < len(padded)/2; k++ {
-		a, b := cmplx.Abs(spectrum[k]), cmplx.Abs(spectrum[len(padded)-k])
-		if p := a*a + b*b; p > most {
-			best, most = k, p
+		if size(k) > size(best) {
+			best = k
+		}
+	}
+	most := size(best)
+	for _, order := range []int{5, 7} {
+		if k := (best + order/2) / order; k >= 3*pad/2 && size(k) > hidden*most && size(k) > size(k-pad) && size(k) > size(k+pad) {
+			best = k
+			break
 		}
 	}
 	return float64(best) / (float64(len(padded)) * s.step)
 }
 
-// lines fits Σ c_n e^{jnθ}, n from -fitOrder to fitOrder, to the series by least squares. It returns the
-// mean square that is left and the mean square in the orders of two.
-func (s series) lines(a advance) (left, second float64) {
-	const m = 2*fitOrder + 1
-	var sums [2 * m]complex128 // Σ e^{jdθ}
-	var b [m]complex128
+// lines fits Σ c_n e^{jnθ}, n from -order to order, to the series by least squares. It returns the mean square
+// that is left and the mean square in the outermost orders.
+func (s series) lines(a advance, order int) (left, outermost float64) {
+	m := 2*order + 1
+	sums := make([]complex128, m) // Σ e^{jdθ}
+	b := make([]complex128, m)
 	total := 0.0
 	for i, x := range s.x {
 		turn := cmplx.Rect(1, a.angle(s.t0+float64(i)*s.step))
@@ -111,7 +129,7 @@ func (s series) lines(a advance) (left, second float64) {
 			p *= turn
 		}
 		back := cmplx.Conj(turn)
-		p = x * turn * turn // e^{-j(-fitOrder)θ}
+		p = x * cmplx.Rect(1, float64(order)*a.angle(s.t0+float64(i)*s.step))
 		for k := range b {
 			b[k] += p
 			p *= back
@@ -144,10 +162,14 @@ func (s series) lines(a advance) (left, second float64) {
 		return total / n, 0
 	}
 	for _, k := range []int{0, m - 1} {
-		second += c.AtVec(k)*c.AtVec(k) + c.AtVec(m+k)*c.AtVec(m+k)
+		outermost += c.AtVec(k)*c.AtVec(k) + c.AtVec(m+k)*c.AtVec(m+k)
 	}
-	return max(total-mat.Dot(&c, rhs), 0) / n, second
+	return max(total-mat.Dot(&c, rhs), 0) / n, outermost
 }
+
+// hardest returns how far, in turns, a change of speed may bend a stretch of so many: speed changes by some
+// six per cent a turn at most where there is a shaft with any inertia.
+func hardest(turns float64) float64 { return min(0.06*turns*turns, 0.4*turns) }
 
 // fundamental finds how the fundamental's angle runs in a stretch of few turns, near a frequency.
 func (s series) fundamental(near float64) advance {
@@ -159,10 +181,10 @@ func (s series) fundamental(near float64) advance {
 	}
 	best, least := a, math.Inf(1)
 	for f := low; f <= high; f += 0.2 / span {
-		bend := min(3, 0.4*f*span) / (span * span)
+		bend := hardest(f*span) / (span * span)
 		for _, kappa := range []float64{0, -bend, bend, -bend * 2 / 3, bend * 2 / 3, -bend / 3, bend / 3} {
 			a.f, a.kappa = f, kappa
-			left, second := s.lines(a)
+			left, second := s.lines(a, fitOrder)
 			if cost := left + unlikely*second; cost < least {
 				best, least = a, cost
 			}
@@ -176,11 +198,18 @@ func (s series) refine(a advance, span float64) advance {
 	at := func(x []float64) advance {
 		return advance{a.middle, a.f + 0.1*x[0]/span, a.kappa + 0.4*x[1]/(span*span)}
 	}
+	order := fitOrder
+	if a.f*span < shortTurns && len(s.x) > 8*shortOrder {
+		order = shortOrder
+	}
+	start, _ := s.lines(a, order)
 	problem := optimize.Problem{Func: func(x []float64) float64 {
-		left, _ := s.lines(at(x))
-		return left
+		b := at(x)
+		left, _ := s.lines(b, order)
+		// A bend that no shaft makes is an overfit.
+		beyond := max(0, math.Abs(b.kappa)*span*span-1.5*hardest(max(b.f*span, 1)))
+		return left + start*beyond
 	}}
-	start, _ := s.lines(a)
 	settings := &optimize.Settings{
 		FuncEvaluations: 60,
 		Converger:       &optimize.FunctionConverge{Absolute: 1e-6 * start, Iterations: 8},

@@ -38,7 +38,8 @@ type Signature struct {
 	Mean        inverter.ABC
 	RMS         inverter.ABC
 	MeanAbs     inverter.ABC
-	// Normal is each phase's mean of |i|/|i_s| (Estima & Cardoso).
+	// Normal is each phase's mean of |i| over that of |i_s| (Estima & Cardoso; they divide before they take
+	// the mean, which noise spoils where the current is broken and |i_s| passes zero).
 	Normal inverter.ABC
 	// Vector holds the orders -Orders to Orders of the current vector; [Signature.Order] reads it.
 	Vector [2*Orders + 1]complex128
@@ -75,20 +76,22 @@ func (s *Signature) MeanVector() (length, angle float64) {
 	return ratio(cmplx.Abs(m), s.Amplitude()), cmplx.Phase(m)
 }
 
-// Even returns the even orders of the current vector, the mean left out, over the fundamental: what turning
-// by half a turn does not merely reverse. Only half a leg that behaves unlike its other half makes them.
-func (s *Signature) Even() float64 { return s.band(2) }
+// Even returns the second, fourth and sixth orders of the current vector together, over the fundamental, less
+// what noise adds to such a sum: what turning by half a turn does not merely reverse. Only a leg of which
+// one half behaves unlike the other makes them.
+func (s *Signature) Even() float64 { return s.together(2, -2, 4, -4, 6, -6) }
 
-// Odd returns the odd orders from three on over the fundamental.
-func (s *Signature) Odd() float64 { return s.band(3) }
+// Odd returns the third to eleventh odd orders together, over the fundamental, less what noise adds.
+func (s *Signature) Odd() float64 { return s.together(3, -3, 5, -5, 7, -7, 9, -9, 11, -11) }
 
-func (s *Signature) band(first int) float64 {
+func (s *Signature) together(orders ...int) float64 {
 	sum := 0.0
-	for n := first; n <= Orders; n += 2 {
-		a, b := cmplx.Abs(s.Order(n)), cmplx.Abs(s.Order(-n))
-		sum += a*a + b*b
+	for _, n := range orders {
+		a := ratio(cmplx.Abs(s.Order(n)), s.Amplitude())
+		sum += a * a
 	}
-	return ratio(math.Sqrt(sum), s.Amplitude())
+	d := s.Doubt()
+	return math.Sqrt(max(sum-float64(len(orders))*d*d, 0))
 }
 
 // Shortfall returns ξ less each phase's normalised mean absolute value: 0 for a healthy sine, positive where
@@ -101,9 +104,13 @@ func (s *Signature) Shortfall() inverter.ABC {
 	return e
 }
 
-// Doubt returns the standard error that noise leaves in a mean or a phasor, over the fundamental.
+// Doubt returns the standard error that noise leaves in an order of the vector, over the fundamental.
 func (s *Signature) Doubt() float64 {
-	return ratio(s.Noise*math.Sqrt(2/float64(max(s.Samples, 1))), s.Amplitude())
+	weight := 1.0
+	if s.Turns > 1 {
+		weight = 1.5 // what the Hann window takes from the number of independent samples
+	}
+	return ratio(s.Noise*math.Sqrt(2*weight/float64(max(s.Samples, 1))), s.Amplitude())
 }
 
 // ratio returns a/b, and 0 where b is none.
@@ -180,7 +187,11 @@ func take(c *capture.Capture, a advance) (Signature, error) {
 	end := min(theta[0]+2*math.Pi*turns, theta[n-1])
 	s := Signature{From: c.Time[0], Turns: int(turns), Derived: c.Derived, Third: c.Third}
 	s.To = c.Time[n-1]
-	var x summed
+	x := summed{}
+	if turns > 1 {
+		x.window = 2 * math.Pi / (end - theta[0])
+		x.start = theta[0]
+	}
 	last := 1
 	for i := 1; i < n && theta[i-1] < end; i++ {
 		from, to := theta[i-1], theta[i]
@@ -206,11 +217,13 @@ func take(c *capture.Capture, a advance) (Signature, error) {
 	return s, nil
 }
 
-// summed holds integrals over angle.
+// summed holds integrals over angle. Two and more turns are weighted by a Hann window, so that currents that
+// grow or fade from turn to turn fake neither a mean nor an even order; it keeps whole orders apart.
 type summed struct {
+	start, window      float64 // rad, and rad of the window's own turn per rad; 0 is no window
 	span               float64
 	mean, square, size inverter.ABC
-	normal             inverter.ABC
+	length             float64
 	orders             [2*Orders + 1]complex128
 	phases             [3]complex128
 	total              complex128
@@ -223,9 +236,11 @@ func (x *summed) add(from, to float64, a, b inverter.ABC) {
 	if h <= 0 {
 		return
 	}
-	x.span += 2 * h
-	x.half(h, from, a)
-	x.half(h, to, b)
+	ha, hb := h*x.weight(from), h*x.weight(to)
+	x.span += ha + hb
+	x.half(ha, from, a)
+	x.half(hb, to, b)
+	h = (ha + hb) / 2
 	for k := range a {
 		// Exact for a straight line, which may cross zero.
 		x.square[k] += 2 * h * (a[k]*a[k] + a[k]*b[k] + b[k]*b[k]) / 3
@@ -237,6 +252,13 @@ func (x *summed) add(from, to float64, a, b inverter.ABC) {
 	}
 }
 
+func (x *summed) weight(theta float64) float64 {
+	if x.window == 0 {
+		return 1
+	}
+	return 1 - math.Cos(x.window*(theta-x.start))
+}
+
 func (x *summed) half(h, theta float64, i inverter.ABC) {
 	v := vector(i)
 	turn := cmplx.Rect(1, -theta)
@@ -245,15 +267,12 @@ func (x *summed) half(h, theta float64, i inverter.ABC) {
 		x.orders[k] += p
 		p *= turn
 	}
-	length := math.Sqrt(1.5) * cmplx.Abs(v)
+	x.length += h * math.Sqrt(1.5) * cmplx.Abs(v)
 	sum := 0.0
 	for k := range i {
 		x.mean[k] += h * i[k]
 		x.phases[k] += complex(h*i[k], 0) * turn
 		sum += i[k]
-		if length > 0 {
-			x.normal[k] += h * math.Abs(i[k]) / length
-		}
 	}
 	x.total += complex(h*sum, 0) * turn
 	x.totalMean += h * sum
@@ -264,7 +283,7 @@ func (x *summed) into(s *Signature) {
 		s.Mean[k] = x.mean[k] / x.span
 		s.RMS[k] = math.Sqrt(x.square[k] / x.span)
 		s.MeanAbs[k] = x.size[k] / x.span
-		s.Normal[k] = x.normal[k] / x.span
+		s.Normal[k] = ratio(x.size[k], x.length)
 		s.Fundamental[k] = x.phases[k] * complex(2/x.span, 0)
 	}
 	for k := range s.Vector {
@@ -276,29 +295,35 @@ func (x *summed) into(s *Signature) {
 
 // leave finds the noise: what the orders do not account for.
 func (s *Signature) leave(currents []inverter.ABC, theta []float64) {
+	// Orders beyond what the sampling resolves would be counted twice.
+	most := min(Orders, max((len(currents)/s.Turns-1)/2-1, 1))
 	sum := 0.0
 	for i := range currents {
 		left := vector(currents[i])
 		turn := cmplx.Rect(1, theta[i])
-		p := cmplx.Rect(1, -Orders*theta[i])
-		for _, c := range s.Vector {
+		p := cmplx.Rect(1, -float64(most)*theta[i])
+		for _, c := range s.Vector[Orders-most : Orders+most+1] {
 			left -= c * p
 			p *= turn
 		}
 		sum += real(left)*real(left) + imag(left)*imag(left)
 	}
 	// Where there are few samples the orders account for noise, too.
-	free := max(len(currents)-len(s.Vector), 1)
+	free := max(len(currents)-2*most-1, 1)
 	s.Noise = math.Sqrt(sum / 2 / float64(free))
 }
 
 // step finds the smallest step recorded.
 func (s *Signature) step(currents []inverter.ABC) {
+	peak := 0.0
+	for _, x := range currents {
+		peak = max(peak, math.Abs(x[0]), math.Abs(x[1]), math.Abs(x[2]))
+	}
 	least := math.Inf(1)
 	for i := 1; i < len(currents); i++ {
 		for k := range currents[i] {
 			// Differences of rounding are none.
-			if d := math.Abs(currents[i][k] - currents[i-1][k]); d > 1e-9*math.Abs(currents[i][k]) {
+			if d := math.Abs(currents[i][k] - currents[i-1][k]); d > 1e-6*peak {
 				least = min(least, d)
 			}
 		}

@@ -1,0 +1,60 @@
+// Package diagnosis reasons from a capture of phase currents back to the fault that explains it: by the signs
+// of package signature, with its reasons in words and numbers, and with `unclear` for an answer where they
+// do not decide.
+package diagnosis
+
+import (
+	"fmt"
+
+	"sextant/inverter"
+)
+
+// A Fault is a verdict's word.
+type Fault string
+
+// The verdicts.
+const (
+	Healthy         Fault = "healthy"
+	SwitchOpen      Fault = "switch-open"
+	PhaseOpen       Fault = "phase-open"
+	PhaseResistance Fault = "phase-resistance"
+	SensorOffset    Fault = "current-sensor-offset"
+	SensorGain      Fault = "current-sensor-gain"
+	Unclear         Fault = "unclear"
+)
+
+// A Suspect is a fault at a place.
+type Suspect struct {
+	Fault Fault  `json:"fault"`
+	At    string `json:"at"` // a phase or a switch; empty for healthy and unclear
+}
+
+// String returns the fault and where it is.
+func (s Suspect) String() string {
+	if s.At == "" {
+		return string(s.Fault)
+	}
+	return fmt.Sprintf("%s at %s", s.Fault, s.At)
+}
+
+// A Ranked suspect has a score from 0 to 1 and what speaks for it.
+type Ranked struct {
+	Suspect
+	Score    float64 `json:"score"`
+	Why      string  `json:"because"`
+	value    float64 // of a sensor's error: A, or part of the true current
+	own      bool    // the sensor is the drive's own
+	distance float64 // of the simulated signature, over the fundamental; 0 where none was compared
+}
+
+// openMean returns the angle that the mean-current vector has while a switch stays open: an upper switch
+// leaves its phase negative, a lower one positive.
+//
+// A. M. S. Mendes, A. J. M. Cardoso, "Voltage source inverter fault diagnosis in variable speed AC drives, by
+// the average current Park's vector approach", IEMDC 1999.
+func openMean(s inverter.Switch) float64 {
+	if s.High() {
+		return s.Leg().Axis() + pi
+	}
+	return s.Leg().Axis()
+}
