@@ -49,7 +49,7 @@ func lossesCommand() *cobra.Command {
 	}
 	cmd := &cobra.Command{
 		Use:   "losses",
-		Short: "Compare the heat of devices, silicon and silicon carbide, at one operating point",
+		Short: "Compare the heat of silicon and silicon-carbide devices",
 		Long: `Work out what the switches and diodes of a bridge turn to heat at one operating
 point, and how warm their junctions get, for one device or several side by side.
 

@@ -234,6 +234,13 @@ func (l *losses) remarks(w io.Writer, found []loss.Result) error {
 				l.devices[least].short(), fixed(saved, 1), l.devices[most].short(), fixed(100*saved/found[most].Bridge, 1))
 		}
 	}
+	if !l.point.Fixed {
+		most := loss.Settling{}
+		for _, r := range found {
+			most.Rounds, most.Change = max(most.Rounds, r.Settling.Rounds), max(most.Change, r.Settling.Change)
+		}
+		fmt.Fprintf(w, "\njunctions settled in %d rounds, the last of them within %.0e K\n", most.Rounds, max(most.Change, 1e-12))
+	}
 	for i, r := range found {
 		for _, n := range r.Notices {
 			for _, line := range wrapped(l.devices[i].short()+": "+n, columns) {

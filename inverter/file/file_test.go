@@ -1,0 +1,112 @@
+package file_test
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"sextant/inverter/file"
+	"sextant/inverter/si"
+)
+
+const text = "# a remark\n" +
+	"title = \"x\"\n" +
+	"[heat]\n" +
+	"chain = [{ resistance = 1 }, { resistance = 2 }]\n" +
+	"[a.b]\n" +
+	"c = 1\n" +
+	"[[fault]]\n" +
+	"kind = \"one\"\n" +
+	"[[fault]]\n" +
+	"kind = \"two\"\n"
+
+func TestLine(t *testing.T) {
+	d, wrong := file.Parse("x.toml", []byte("\ufeff"+text))
+	if wrong != nil {
+		t.Fatal(wrong)
+	}
+	for _, tt := range []struct {
+		keys []string
+		want int
+	}{
+		{[]string{"title"}, 2},
+		{[]string{"heat"}, 3},
+		{[]string{"heat", "chain"}, 4},
+		{[]string{"heat", "chain", "1", "resistance"}, 4},
+		{[]string{"a"}, 5},
+		{[]string{"a", "b", "c"}, 6},
+		{[]string{"fault", "0", "kind"}, 8},
+		{[]string{"fault", "1", "kind"}, 10},
+		{[]string{"b"}, 0},
+		{nil, 0},
+	} {
+		if got := d.Line(tt.keys...); got != tt.want {
+			t.Errorf("%v stands in line %d, want %d", tt.keys, got, tt.want)
+		}
+	}
+}
+
+func TestSyntax(t *testing.T) {
+	_, wrong := file.Parse("x.toml", []byte("a = 1\nb = = 2\n"))
+	if wrong == nil || wrong.Line != 2 || wrong.File != "x.toml" {
+		t.Errorf("%v", wrong)
+	}
+}
+
+func TestFindings(t *testing.T) {
+	odd := errors.New("is \x1b[31modd\nindeed")
+	list := file.Findings{{File: "b", Line: 7, Key: "k", Err: odd}, {File: "a", Err: odd}, {File: "b", Line: 3, Key: "j", Err: odd}}
+	if got, want := list.Sorted().Error(), "b:3: j: is  [31modd indeed\nb:7: k: is  [31modd indeed\na: is  [31modd indeed"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if !errors.Is(list, odd) {
+		t.Error("the cause is lost")
+	}
+}
+
+func TestValues(t *testing.T) {
+	for _, value := range []any{"350 V", int64(350), 350.0} {
+		if x, err := file.Quantity(value, si.Voltage); x != 350 || err != nil {
+			t.Errorf("%v is %g, %v", value, x, err)
+		}
+	}
+	for _, tt := range []struct {
+		err  error
+		says string
+	}{
+		{second(file.Quantity(true, si.Voltage)), "true is not a voltage; give volts"},
+		{second(file.Quantity([]any{1.0}, si.Voltage)), "a list of one is not a voltage"},
+		{second(file.Prose(3.0)), "3 is not text; put it in quotes"},
+		{second(file.Word("hihg", "side", []string{"low", "high"})), "did you mean high?; allowed: low, high"},
+		{second(file.Word(map[string]any{}, "side", []string{"low", "high"})), "a table is not a side"},
+	} {
+		if tt.err == nil || !strings.Contains(tt.err.Error(), tt.says) {
+			t.Errorf("%v, want %q", tt.err, tt.says)
+		}
+	}
+	if i, err := file.Word("high", "side", []string{"low", "high"}); i != 1 || err != nil {
+		t.Errorf("%d, %v", i, err)
+	}
+}
+
+func second[T any](_ T, err error) error { return err }
+
+func TestShelf(t *testing.T) {
+	shelf := file.Shelf{Folder: "devices", Noun: "device"}
+	if names := shelf.Names(); !slices.Contains(names, "igbt-750") || slices.ContainsFunc(names, func(s string) bool { return strings.Contains(s, ".") }) {
+		t.Errorf("%q", names)
+	}
+	if found, data, err := shelf.Read("", "igbt-750"); found != "igbt-750" || len(data) == 0 || err != nil {
+		t.Errorf("%q, %d bytes, %v", found, len(data), err)
+	}
+	if _, _, err := shelf.Read("", "igbt-75"); err == nil || !strings.Contains(err.Error(), "did you mean igbt-750?") {
+		t.Errorf("%v", err)
+	}
+	if _, _, err := shelf.Read(t.TempDir(), "./igbt-750"); err == nil || err.Error() != "there is no such file" {
+		t.Errorf("%v", err)
+	}
+	if _, err := file.ReadAll(strings.NewReader(strings.Repeat("x", file.MostBytes+1))); err == nil {
+		t.Error("a file of more than the most is read")
+	}
+}
