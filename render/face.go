@@ -51,6 +51,9 @@ func (t *typeface) sized(size vg.Length) font.Face {
 	return f
 }
 
+// Typeset returns s with its minus signs set as such, as all words on the stage are.
+func Typeset(s string) string { return typeset(s) }
+
 // width returns how long s is when written at a size.
 func (t *typeface) width(s string, size vg.Length) vg.Length {
 	t.mu.Lock()

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sextant/cmd/sextant-window/kept"
 	_ "sextant/cmd/sextant-window/needdisplay" // before all else
 	"sextant/inverter/si"
 	"sextant/motor/drive"
@@ -28,6 +29,7 @@ func (f failure) Unwrap() error { return f.error }
 // opening is how the window was asked to open.
 type opening struct {
 	theme  render.Theme
+	focus  render.Focus
 	size   size
 	paused bool
 	at     float64 // s
@@ -43,12 +45,13 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 		Args:          cobra.MaximumNArgs(1),
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			s, err := o.show(args)
 			if err != nil {
 				return err
 			}
-			err = window.Run(s, window.Options{Width: o.size.width, Height: o.size.height, Watch: watch()})
+			o.recall(s, cmd.Flags().Changed)
+			err = window.Run(s, window.Options{Width: o.size.width, Height: o.size.height, Watch: watch(), Keep: keep(s)})
 			if err != nil {
 				return failure{err}
 			}
@@ -56,11 +59,13 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 		},
 	}
 	f := cmd.Flags()
-	f.TextVar(&o.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
+	f.TextVar(&o.theme, "theme", render.Dark, "`colours`: dark, light, projector or print; default: as last time")
+	f.TextVar(&o.focus, "focus", render.Everything, "`part` to look at: all, bridge, wheel, bridge-and-wheel or tape")
 	f.TextVar(&o.size, "size", size{}, "of the window, like `1280x720`")
 	f.BoolVar(&o.paused, "paused", false, "start with time standing still")
 	f.Var(si.Time.Into(&o.at), "at", "start at this `time`, like 12ms; default: when settled")
 	f.Lookup("at").DefValue = "" // not a time
+	f.Lookup("theme").DefValue = ""
 	return cmd
 }
 
@@ -92,7 +97,6 @@ func (o *opening) show(args []string) (*show.Show, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.SetTheme(o.theme)
 	if o.at >= 0 {
 		if err := s.SkipTo(o.at); err != nil {
 			return nil, err
@@ -100,6 +104,39 @@ func (o *opening) show(args []string) (*show.Show, error) {
 	}
 	return s, nil
 }
+
+// recall makes s look as it did last time, but for what flags say.
+func (o *opening) recall(s *show.Show, given func(string) bool) {
+	last, err := kept.Read()
+	if err != nil {
+		s.Refuse(err)
+	}
+	s.SetTaste(last.Taste)
+	if given("theme") {
+		s.SetTheme(o.theme)
+	}
+	s.SetFocus(o.focus)
+	if within := func(x int) bool { return x >= leastSize && x <= mostSize }; o.size == (size{}) && within(last.Width) && within(last.Height) {
+		o.size = size{last.Width, last.Height}
+	}
+}
+
+// keep returns what keeps the look for the next time. Where it cannot, s says so once.
+func keep(s *show.Show) func(window.Look) {
+	failed := false
+	return func(l window.Look) {
+		if failed {
+			return
+		}
+		if err := kept.Write(kept.Look(l)); err != nil {
+			failed = true
+			s.Refuse(err)
+		}
+	}
+}
+
+// The least and the largest width or height of a window, in pixels.
+const leastSize, mostSize = 200, 8192
 
 // A size is a width and a height in pixels, written like 1280x720.
 type size struct{ width, height int }
@@ -114,11 +151,10 @@ func (s size) MarshalText() ([]byte, error) {
 
 // UnmarshalText reads a size from 200x200 to 8192x8192.
 func (s *size) UnmarshalText(text []byte) error {
-	const least, most = 200, 8192
 	w, h, _ := strings.Cut(string(text), "x")
 	width, err := strconv.Atoi(w)
 	height, err2 := strconv.Atoi(h)
-	if err != nil || err2 != nil || width < least || height < least || width > most || height > most {
+	if err != nil || err2 != nil || width < leastSize || height < leastSize || width > mostSize || height > mostSize {
 		return fmt.Errorf("%q is not a size; give width and height from 200 to 8192, like 1280x720", text)
 	}
 	*s = size{width, height}

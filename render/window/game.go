@@ -1,6 +1,7 @@
 package window
 
 import (
+	"math"
 	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
@@ -15,24 +16,34 @@ import (
 type Options struct {
 	Width, Height int         // of the window, in pixels as the desktop counts them; 0 for a size that fits
 	Watch         func(State) // is told the state after each change of it; may be nil
+	Keep          func(Look)  // is told how the window looks once that has changed, and at the end; may be nil
+}
+
+// A Look is how a window looks to its user. Width and Height are 0 where a window fills its screen.
+type Look struct {
+	show.Taste
+	Width, Height int
 }
 
 // A State is what a show is at, for programs that watch it.
 type State struct {
-	Time      float64 `json:"time_s"`
-	Playing   bool    `json:"playing"`
-	TimeScale float64 `json:"time_scale"`
-	Scenario  string  `json:"scenario"`
-	Pattern   string  `json:"pattern"`
-	Theme     string  `json:"theme"`
-	Numbering string  `json:"numbering"`
-	Message   string  `json:"message"`
-	Frames    int     `json:"frames"`
+	Time      float64  `json:"time_s"`
+	Playing   bool     `json:"playing"`
+	TimeScale float64  `json:"time_scale"`
+	Scenario  string   `json:"scenario"`
+	Pattern   string   `json:"pattern"`
+	Theme     string   `json:"theme"`
+	Numbering string   `json:"numbering"`
+	Focus     string   `json:"focus"`
+	Faults    []string `json:"faults"` // in words
+	Rotor     float64  `json:"rotor_deg"`
+	Message   string   `json:"message"`
+	Frames    int      `json:"frames"`
 }
 
 // Run shows s in a window, or in the page in a browser, until the user closes it.
 func Run(s *show.Show, o Options) error {
-	g := &game{show: s, watch: o.Watch}
+	g := &game{show: s, watch: o.Watch, keep: keeper{tell: o.Keep, last: Look{Taste: s.Taste()}}}
 	ebiten.SetWindowTitle("Sextant")
 	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
 	ebiten.SetWindowSize(windowSize(o.Width, o.Height))
@@ -40,7 +51,9 @@ func Run(s *show.Show, o Options) error {
 	// A picture that does not change is not drawn again, and time is taken from the clock.
 	ebiten.SetScreenClearedEveryFrame(false)
 	ebiten.SetTPS(ebiten.SyncWithFPS)
-	return ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{X11ClassName: "Sextant", X11InstanceName: "sextant"})
+	err := ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{X11ClassName: "Sextant", X11InstanceName: "sextant"})
+	g.keep.flush()
+	return err
 }
 
 // windowSize returns the size asked for, or else four fifths of the screen in 16:9.
@@ -60,6 +73,7 @@ func windowSize(w, h int) (int, int) {
 type game struct {
 	show  *show.Show
 	watch func(State)
+	keep  keeper
 	input input
 
 	last          time.Time // of the last update
@@ -80,6 +94,7 @@ type stillKey struct {
 	stage         vg.Rectangle
 	text          float64
 	theme         render.Theme
+	focus         render.Focus
 	numbering     inverter.Numbering
 	edition       int
 }
@@ -108,6 +123,7 @@ func (g *game) Update() error {
 	g.last = now
 	g.input.apply(g)
 	g.show.Tick(wall.Seconds())
+	g.keep.look(g.look(), now)
 	return nil
 }
 
@@ -118,13 +134,14 @@ func (g *game) Draw(screen *ebiten.Image) {
 	}
 	g.frame = g.show.Arrange(g.width, g.height, g.ratio)
 	v := g.show.View()
-	key := stillKey{g.width, g.height, g.frame.Stage, g.show.TextScale(), v.Theme, v.Numbering, g.show.Edition()}
+	key := stillKey{g.width, g.height, g.frame.Stage, g.show.TextScale(), v.Theme, g.show.Focus(), v.Numbering, g.show.Edition()}
 	if key != g.kept {
 		g.drawStill(&v, key)
 	}
 	screen.DrawImage(g.still, &ebiten.DrawImageOptions{Blend: ebiten.BlendCopy})
 	g.canvas.On(screen)
 	render.DrawMoving(&g.canvas, g.layout, &v)
+	g.show.DrawExplanation(&g.canvas, &g.frame, &g.layout, &v)
 	g.show.Draw(&g.canvas, &g.frame, g.input.pointed)
 	g.canvas.Flush()
 	g.frames++
@@ -143,7 +160,8 @@ func (g *game) drawStill(v *render.View, key stillKey) {
 		g.still = ebiten.NewImage(w, h)
 	}
 	g.kept = key
-	g.layout = render.Arrange(g.frame.Stage, key.text)
+	g.layout = render.ArrangeFor(key.focus, g.frame.Stage, key.text)
+	g.show.Lay(&g.layout)
 	g.still.Fill(v.Theme.Ground())
 	g.canvas.On(g.still)
 	render.DrawStill(&g.canvas, g.layout, v)
@@ -154,6 +172,7 @@ func (g *game) state(v *render.View) State {
 	return State{
 		Time: v.Now.Time, Playing: v.Playing, TimeScale: v.TimeScale, Scenario: g.show.Scenario(),
 		Pattern: v.Scenario.Gating.Kind.String(), Theme: v.Theme.String(), Numbering: v.Numbering.String(),
+		Focus: g.show.Focus().String(), Faults: g.show.FaultsNow(), Rotor: v.Now.Rotor * 180 / math.Pi,
 		Message: g.show.Message(), Frames: g.frames,
 	}
 }

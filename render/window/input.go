@@ -1,6 +1,8 @@
 package window
 
 import (
+	"math"
+
 	"github.com/hajimehoshi/ebiten/v2"
 	"github.com/hajimehoshi/ebiten/v2/inpututil"
 	"gonum.org/v1/plot/vg"
@@ -16,6 +18,8 @@ type input struct {
 	touched bool      // it is a finger
 	at      vg.Point  // where the pointer is, in the canvas's points
 	drag    bool      // the tape is in hand
+	turn    bool      // the rotor is in hand
+	rotor   float64   // where the hand was last on its way round the rotor, rad
 	held    show.Wish // button kept down
 	ticks   int       // updates for which it has been
 	runes   []rune
@@ -33,6 +37,9 @@ func repeats(ticks int) bool {
 func (in *input) apply(g *game) {
 	in.typed(g)
 	in.pointer(g)
+	if files := ebiten.DroppedFiles(); files != nil {
+		g.show.Drop(files)
+	}
 }
 
 func (in *input) typed(g *game) {
@@ -43,6 +50,9 @@ func (in *input) typed(g *game) {
 	// the last update is not seen as a key at all, but what it typed is.)
 	held := len(inpututil.AppendJustPressedKeys(nil)) == 0 && len(inpututil.AppendPressedKeys(nil)) > 0
 	in.runes = ebiten.AppendInputChars(in.runes[:0])
+	if ebiten.IsKeyPressed(ebiten.KeyControl) && !ebiten.IsKeyPressed(ebiten.KeyAlt) {
+		return // what a letter does with it is not what it types; with Alt, it is how some keyboards type
+	}
 	for _, r := range in.runes {
 		if w := show.Typed(r); w.Repeats() || !held {
 			g.grant(w)
@@ -88,6 +98,7 @@ func (in *input) pointer(g *game) {
 	}
 	in.down = down
 
+	moved := in.at != was || pressed
 	wish, over := g.frame.At(in.at)
 	if wish != in.pointed && !in.touched {
 		in.pointed = wish
@@ -97,10 +108,11 @@ func (in *input) pointer(g *game) {
 	if !over && g.frame.Stage.Size().X > 0 {
 		part = g.layout.At(in.at)
 	}
-	g.show.Point(part)
-
+	if moved && !in.turn { // a pointer that rests leaves the keys to point
+		g.show.Point(part)
+	}
 	if !down {
-		in.drag, in.held = false, show.None
+		in.drag, in.turn, in.held = false, false, show.None
 	}
 	switch {
 	case pressed && over:
@@ -109,7 +121,12 @@ func (in *input) pointer(g *game) {
 	case pressed && isTape(part):
 		in.drag = true
 	case pressed:
+		in.turn, in.rotor = part.Kind == render.RotorPart, g.layout.Bearing(in.at)
 		g.show.Press(part)
+	case in.turn && moved:
+		to := g.layout.Bearing(in.at)
+		g.show.TurnRotor(math.Remainder(to-in.rotor, 2*math.Pi))
+		in.rotor = to
 	case in.drag && in.at.X != was.X:
 		g.show.Drag(g.layout.Seconds(in.at.X-was.X, g.show.Span()))
 	case in.held.Repeats() && in.held == wish:
@@ -127,8 +144,10 @@ func (in *input) pointer(g *game) {
 	}
 	shape := ebiten.CursorShapeDefault
 	switch {
-	case wish != show.None, part.Kind == render.GatePart, part.Kind == render.DevicePart, part.Kind == render.CornerPart:
+	case wish != show.None, show.Pressable(part):
 		shape = ebiten.CursorShapePointer
+	case in.turn, part.Kind == render.RotorPart:
+		shape = ebiten.CursorShapeMove
 	case isTape(part):
 		shape = ebiten.CursorShapeEWResize
 	}

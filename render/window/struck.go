@@ -17,6 +17,14 @@ var keys = map[ebiten.Key]show.Wish{
 	ebiten.KeyArrowDown:  show.Slower,
 	ebiten.KeyEscape:     show.Dismiss,
 	ebiten.KeyF11:        show.Fullscreen,
+	ebiten.KeyEnter:      show.PressPart,
+	ebiten.KeyTab:        show.NextPart,
+}
+
+// combined are those with the control key; another press of shift turns them round.
+var combined = map[ebiten.Key][2]show.Wish{
+	ebiten.KeyZ: {show.Undo, show.Redo},
+	ebiten.KeyY: {show.Redo, show.Undo},
 }
 
 // struck returns the wishes of keys that type nothing and were struck since the last update, or are held
@@ -24,7 +32,21 @@ var keys = map[ebiten.Key]show.Wish{
 func (in *input) struck() (wishes []show.Wish) {
 	for key, w := range keys {
 		if inpututil.IsKeyJustPressed(key) || w.Repeats() && repeats(inpututil.KeyPressDuration(key)) {
+			if w == show.NextPart && ebiten.IsKeyPressed(ebiten.KeyShift) {
+				w = show.PreviousPart
+			}
 			wishes = append(wishes, w)
+		}
+	}
+	if ebiten.IsKeyPressed(ebiten.KeyControl) || ebiten.IsKeyPressed(ebiten.KeyMeta) {
+		for key, w := range combined {
+			switch {
+			case !inpututil.IsKeyJustPressed(key):
+			case ebiten.IsKeyPressed(ebiten.KeyShift):
+				wishes = append(wishes, w[1])
+			default:
+				wishes = append(wishes, w[0])
+			}
 		}
 	}
 	return wishes

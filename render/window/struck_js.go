@@ -18,6 +18,7 @@ var keys = map[string]show.Wish{
 	"ArrowDown":  show.Slower,
 	"Escape":     show.Dismiss,
 	"F11":        show.Fullscreen,
+	"Enter":      show.PressPart,
 }
 
 // browsers are the keys that stay the browser's: to reload, to look into the page, to move on.
@@ -35,6 +36,12 @@ var listen = sync.OnceFunc(func() {
 	window.Call("addEventListener", "keydown", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		e := args[0]
 		name := e.Get("key").String()
+		if w := chord(e, name); w != show.None {
+			waiting.wishes = append(waiting.wishes, w)
+			e.Call("preventDefault")
+			e.Call("stopImmediatePropagation")
+			return nil
+		}
 		if e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool() || e.Get("altKey").Bool() || browsers[name] {
 			e.Call("stopImmediatePropagation") // Ebitengine would keep it from the browser
 			return nil
@@ -52,6 +59,20 @@ var listen = sync.OnceFunc(func() {
 		return nil
 	}), true)
 })
+
+// chord returns what a key does with the control key: what it does in any editor.
+func chord(e js.Value, name string) show.Wish {
+	if !e.Get("ctrlKey").Bool() && !e.Get("metaKey").Bool() || e.Get("altKey").Bool() {
+		return show.None
+	}
+	switch name {
+	case "z":
+		return show.Undo
+	case "Z", "y":
+		return show.Redo
+	}
+	return show.None
+}
 
 // struck returns the wishes of keys that type nothing and were struck since the last update, or are held
 // down and repeat themselves.

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"image/png"
+	"math"
 	"net"
 	"os"
 	"os/exec"
@@ -19,7 +20,9 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
+	"sextant/inverter"
 	"sextant/motor/drive"
+	"sextant/render"
 	"sextant/render/window/show"
 )
 
@@ -136,11 +139,14 @@ func value[T any](b *tab, a chromedp.Action[T]) T {
 
 // state is what the page says the show is at.
 type state struct {
-	Time    float64 `json:"time_s"`
-	Playing bool    `json:"playing"`
-	Theme   string  `json:"theme"`
-	Pattern string  `json:"pattern"`
-	Frames  int     `json:"frames"`
+	Time    float64  `json:"time_s"`
+	Playing bool     `json:"playing"`
+	Theme   string   `json:"theme"`
+	Pattern string   `json:"pattern"`
+	Focus   string   `json:"focus"`
+	Faults  []string `json:"faults"`
+	Rotor   float64  `json:"rotor_deg"`
+	Frames  int      `json:"frames"`
 }
 
 func (b *tab) state() (s state) {
@@ -210,13 +216,50 @@ func TestInTheBrowser(t *testing.T) {
 	b.until("a click on the button plays", func(s state) bool { return s.Playing })
 	b.do(chromedp.MouseClickXY(x, y))
 	b.until("and another pauses", func(s state) bool { return !s.Playing })
+	x, y = partMiddle(t, width, height, render.Part{Kind: render.WirePart, Phase: inverter.V})
+	b.do(chromedp.MouseClickXY(x, y))
+	b.until("a click on a wire cuts it", func(s state) bool { return len(s.Faults) == 1 && s.Faults[0] == "Phase V is open." })
+	b.do(chromedp.KeyEvent("u"))
+	b.until("u mends it", func(s state) bool { return len(s.Faults) == 0 })
+	b.do(chromedp.KeyEvent("U"))
+	b.until("U cuts it again", func(s state) bool { return len(s.Faults) == 1 })
+	b.do(chromedp.KeyEvent("X"))
+	b.until("X mends all", func(s state) bool { return len(s.Faults) == 0 })
+	before := b.state().Rotor
+	x, y = partMiddle(t, width, height, render.Part{Kind: render.RotorPart})
+	b.do(
+		chromedp.MouseEvent(chromedp.MouseMoved, x+20, y),
+		chromedp.MouseEvent(chromedp.MousePressed, x+20, y, chromedp.ButtonLeft),
+	)
+	time.Sleep(500 * time.Millisecond)
+	b.do(chromedp.MouseEvent(chromedp.MouseMoved, x, y-20, chromedp.ButtonLeft))
+	turned := b.until("dragging the rotor turns it", func(s state) bool { return math.Abs(math.Remainder(s.Rotor-before, 360)) > 45 })
+	b.do(chromedp.MouseEvent(chromedp.MouseReleased, x, y-20, chromedp.ButtonLeft))
+	if by := math.Remainder(turned.Rotor-before, 360); math.Abs(by-90) > 10 {
+		t.Errorf("a quarter turn of the hand turned the rotor by %g degrees", by)
+	}
+	b.do(chromedp.KeyEvent("o"))
+	b.until("o looks at the bridge alone", func(s state) bool { return s.Focus == "bridge" })
 	if len(b.complaints) > 0 {
 		t.Errorf("the browser complains: %q", b.complaints)
 	}
 }
 
-// playButton returns where the button to play and pause is on a page of that size.
-func playButton(t *testing.T, width, height float64) (x, y float64) {
+// partMiddle returns where a part of the stage is on a page of that size.
+func partMiddle(t *testing.T, width, height float64, part render.Part) (x, y float64) {
+	t.Helper()
+	f := model(t).Arrange(width, height, 1)
+	l := render.Arrange(f.Stage, 1)
+	r, ok := l.Where(part)
+	if !ok {
+		t.Fatalf("there is no %v", part)
+	}
+	p := r.Min.Add(r.Max).Scale(0.5)
+	return p.X.Points(), height - p.Y.Points()
+}
+
+// model returns a show that lies as the page's does.
+func model(t *testing.T) *show.Show {
 	t.Helper()
 	sc, err := drive.Open("trainer-six-step")
 	if err != nil {
@@ -226,7 +269,13 @@ func playButton(t *testing.T, width, height float64) (x, y float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := s.Arrange(width, height, 1)
+	return s
+}
+
+// playButton returns where the button to play and pause is on a page of that size.
+func playButton(t *testing.T, width, height float64) (x, y float64) {
+	t.Helper()
+	f := model(t).Arrange(width, height, 1)
 	p, ok := f.Center(show.PlayPause)
 	if !ok {
 		t.Fatal("there is no button to play")

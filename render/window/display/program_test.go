@@ -56,7 +56,7 @@ func TestProgram(t *testing.T) {
 	name := display.Start(t, width, height)
 	var said bytes.Buffer
 	cmd := exec.Command(program, "--size", "640x400", scenario)
-	cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1")
+	cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1", "XDG_CONFIG_HOME="+t.TempDir())
 	cmd.Stdout, cmd.Stderr = &said, &said
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
@@ -154,9 +154,22 @@ func TestProgram(t *testing.T) {
 	s.point(3, 3)
 	until("and rests", resting)
 	before = s.grab()
-	click(gate(t, frame))
+	click(find(t, frame, render.GatePart))
 	until("a click on a gate switches it", func(a, b *image.RGBA) bool {
 		return resting(a, b) && !bytes.Equal(b.Pix, before.Pix)
+	})
+	s.point(3, 3)
+	until("and rests", resting)
+	whole := s.grab()
+	click(find(t, frame, render.WirePart))
+	s.point(3, 3)
+	until("a click on a wire cuts it", func(a, b *image.RGBA) bool {
+		return resting(a, b) && differ(b, whole) > 1000
+	})
+	cut := s.grab()
+	s.press('u')
+	until("u mends it", func(a, b *image.RGBA) bool {
+		return resting(a, b) && differ(b, cut) > 500
 	})
 	s.press('?')
 	until("? covers the picture with help", func(a, b *image.RGBA) bool {
@@ -170,17 +183,17 @@ func TestProgram(t *testing.T) {
 	}
 }
 
-// gate finds a gate on the stage.
-func gate(t *testing.T, f show.Frame) vg.Point {
+// find finds a part of a kind on the stage.
+func find(t *testing.T, f show.Frame, kind render.PartKind) vg.Point {
 	l := render.Arrange(f.Stage, 1)
 	for y := f.Stage.Min.Y; y < f.Stage.Max.Y; y += 2 {
 		for x := f.Stage.Min.X; x < f.Stage.Max.X; x += 2 {
-			if p := (vg.Point{X: x + 2, Y: y + 2}); l.At(p).Kind == render.GatePart {
+			if p := (vg.Point{X: x + 2, Y: y + 2}); l.At(p).Kind == kind {
 				return p
 			}
 		}
 	}
-	t.Fatal("no gate on the stage")
+	t.Fatalf("nothing of kind %d on the stage", kind)
 	return vg.Point{}
 }
 
@@ -232,7 +245,7 @@ func TestProgramRefuses(t *testing.T) {
 		{"one two", "arg"},
 	} {
 		cmd := exec.Command(program, strings.Fields(tt.args)...)
-		cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1")
+		cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1", "XDG_CONFIG_HOME="+t.TempDir())
 		out, _ := cmd.CombinedOutput()
 		if code := cmd.ProcessState.ExitCode(); code != 2 || !strings.Contains(string(out), tt.want) {
 			t.Errorf("%s: status %d, and said:\n%s", tt.args, code, out)

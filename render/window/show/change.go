@@ -3,6 +3,7 @@ package show
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -18,6 +19,10 @@ import (
 // Do grants a wish, other than those that are the window's.
 func (s *Show) Do(w Wish) {
 	s.changed = true
+	if f, ok := s.fault(w); ok {
+		s.turnFault(f)
+		return
+	}
 	switch w {
 	case PlayPause:
 		s.playing = !s.playing
@@ -51,6 +56,42 @@ func (s *Show) Do(w Wish) {
 		s.scaleSupply(1.05)
 	case SupplyDown:
 		s.scaleSupply(1 / 1.05)
+	case Undo:
+		s.undo()
+	case Redo:
+		s.redo()
+	case CarrierUp:
+		s.scaleCarrier(true)
+	case CarrierDown:
+		s.scaleCarrier(false)
+	case DeadTimeUp:
+		s.addDeadTime(deadTimeStep)
+	case DeadTimeDown:
+		s.addDeadTime(-deadTimeStep)
+	case SpeedUp:
+		s.addSpeed(1)
+	case SpeedDown:
+		s.addSpeed(-1)
+	case LoadUp:
+		s.addLoad(1)
+	case LoadDown:
+		s.addLoad(-1)
+	case CommandUp:
+		s.addCommand(1)
+	case CommandDown:
+		s.addCommand(-1)
+	case Dials, Faults:
+		s.panel = other(s.panel, w)
+	case MendAll:
+		s.mendAll()
+	case NextFocus:
+		s.focus = (s.focus + 1) % render.Focus(len(render.Focuses))
+	case NextPart:
+		s.turnPart(1)
+	case PreviousPart:
+		s.turnPart(-1)
+	case PressPart:
+		s.Press(s.hover)
 	case NextScenario:
 		s.turnScenario(1)
 	case PreviousScenario:
@@ -70,29 +111,23 @@ func (s *Show) Do(w Wish) {
 	case More:
 		s.more = !s.more
 	case Dismiss:
-		s.help, s.more, s.message, s.left = false, false, "", 0
+		s.help, s.more, s.panel, s.message, s.left = false, false, None, "", 0
+		s.hover, s.rest = render.Part{}, 0
 	}
+}
+
+// other returns w, or None where it is that already.
+func other(now, w Wish) Wish {
+	if now == w {
+		return None
+	}
+	return w
 }
 
 // Zoom makes the tape show factor times as much time, within what there is to see.
 func (s *Show) Zoom(factor float64) {
 	s.span = min(max(s.span*factor, s.turn()/2000), 50*s.turn())
 	s.changed = true
-}
-
-// change carries the drive on by an edited scenario, in the present, and says what became of it.
-func (s *Show) change(edit func(*drive.Scenario), done func(*drive.Scenario) string) error {
-	sc := s.drive.Scenario()
-	edit(&sc)
-	if err := s.drive.Change(sc); err != nil {
-		s.say(sentence(err))
-		return err
-	}
-	s.back = 0
-	s.edition++
-	s.note()
-	s.say(done(&sc))
-	return nil
 }
 
 // turnPattern goes to the next pattern, or the previous, that the drive will take.
@@ -195,10 +230,7 @@ func (s *Show) turnScenario(step int) {
 		if failed = s.choose(k); failed != nil {
 			continue
 		}
-		c := &s.choices[k]
-		if s.say(c.Scenario.Title); c.Scenario.Title == "" {
-			s.say(c.Name)
-		}
+		s.tell(title(&s.choices[k]))
 		return
 	}
 	s.say(sentence(failed))
@@ -207,20 +239,64 @@ func (s *Show) turnScenario(step int) {
 // Point tells the show what the spectator points at.
 func (s *Show) Point(at render.Part) {
 	if at != s.hover {
-		s.hover, s.changed = at, true
+		s.hover, s.rest, s.changed = at, 0, true
+	}
+}
+
+// turnPart points at the next part of the stage, or the previous, and explains it.
+func (s *Show) turnPart(step int) {
+	if n := len(s.parts); n > 0 {
+		k := slices.Index(s.parts, s.hover)
+		if k < 0 && step < 0 {
+			k = 0
+		}
+		s.hover, s.rest = s.parts[((k+step)%n+n)%n], pointsAtRest
 	}
 }
 
 // Press does what pressing on a part of the stage does.
 func (s *Show) Press(at render.Part) {
+	if s.hover = at; at.Kind != render.Nowhere {
+		s.rest, s.changed = pointsAtRest, true
+	}
 	switch at.Kind {
-	case render.GatePart, render.DevicePart:
+	case render.GatePart:
 		s.toggle(at.Switch)
+	case render.DevicePart:
+		s.turnDevice(at.Switch)
+	case render.DiodePart:
+		s.turnFault(drive.Fault{Kind: drive.DiodeOpen, Switch: at.Switch})
+	case render.WirePart:
+		s.turnFault(drive.Fault{Kind: drive.PhaseOpen, Phase: at.Phase})
 	case render.CornerPart:
 		if at.Corner >= 0 && at.Corner < len(inverter.Active) {
 			s.hand(inverter.Active[at.Corner])
 		}
 	}
+}
+
+// Pressable reports whether pressing on a part does something.
+func Pressable(at render.Part) bool {
+	switch at.Kind {
+	case render.GatePart, render.DevicePart, render.DiodePart, render.WirePart, render.CornerPart:
+		return true
+	}
+	return false
+}
+
+// TurnRotor turns a held rotor by so many electrical radians, as a hand does.
+func (s *Show) TurnRotor(by float64) {
+	if by == 0 {
+		return
+	}
+	if err := s.drive.Turn(by); err != nil {
+		s.say(sentence(err))
+		return
+	}
+	s.back = 0
+	s.note()
+	now := s.drive.Now()
+	s.say(fmt.Sprintf("The rotor is turned to %.0f degrees.", now.Rotor*180/math.Pi))
 }
 
 // toggle switches a gate by hand; the interlock refuses to short the supply.
@@ -230,8 +306,9 @@ func (s *Show) toggle(sw inverter.Switch) {
 		s.hand(g.Without(sw))
 		return
 	}
-	if err := g.With(sw).Interlock(); err != nil {
-		s.say(fmt.Sprintf("The interlock keeps %v off: %v. Switch %v off first.", sw, err, sw.Other()))
+	if g.With(sw).Shorts() {
+		s.say(fmt.Sprintf("The interlock keeps %v off: with %v on as well, the leg would short the supply. "+
+			"Switch %v off first. To see what the protection does, click a device twice: it is then shorted.", sw, sw.Other(), sw.Other()))
 		return
 	}
 	s.hand(g.With(sw))
@@ -245,6 +322,12 @@ func (s *Show) hand(g inverter.Gates) {
 	}, func(*drive.Scenario) string {
 		return fmt.Sprintf("By hand: on are %v. Press p to give the gates back to a pattern.", g)
 	})
+}
+
+// lower returns a sentence as part of another.
+func lower(text string) string {
+	r, n := utf8.DecodeRuneInString(text)
+	return string(unicode.ToLower(r)) + text[n:]
 }
 
 // round rounds to so many figures.
@@ -261,7 +344,10 @@ func number(x float64) string { return strconv.FormatFloat(round(x, 3), 'f', -1,
 
 // sentence returns an error as a sentence.
 func sentence(err error) string {
-	text := strings.TrimPrefix(err.Error(), "drive: ")
+	return upper(strings.TrimSuffix(strings.TrimPrefix(err.Error(), "drive: "), ".")) + "."
+}
+
+func upper(text string) string {
 	r, n := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(r)) + strings.TrimSuffix(text[n:], ".") + "."
+	return string(unicode.ToUpper(r)) + text[n:]
 }

@@ -39,6 +39,7 @@ func (b brush) outline(r vg.Rectangle, width vg.Length, c color.Color) {
 
 // write writes s centred at p, smaller if it would be longer than room.
 func (b brush) write(s string, p vg.Point, size, room vg.Length, c color.Color, weight xfont.Weight) {
+	s = render.Typeset(s)
 	f := face(size, weight)
 	w := f.Width(s)
 	if w > room {
@@ -60,8 +61,12 @@ func inset(r vg.Rectangle, by vg.Length) vg.Rectangle {
 func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 	b := brush{c, s.theme}
 	b.fill(f.strip, s.theme.Panel())
+	if f.panel != (vg.Rectangle{}) {
+		b.fill(f.panel, s.theme.Panel())
+		b.outline(f.panel, f.cell*0.05, s.theme.Accent())
+	}
 	for i := range f.cells {
-		b.cell(&f.cells[i], f.cell, pointed)
+		b.cell(&f.cells[i], pointed)
 	}
 	if s.message != "" {
 		b.message(s.message, f, s.TextScale())
@@ -71,7 +76,8 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 	}
 }
 
-func (b brush) cell(c *cell, h vg.Length, pointed Wish) {
+func (b brush) cell(c *cell, pointed Wish) {
+	h := c.box.Max.Y - c.box.Min.Y
 	mid := c.box.Min.Add(c.box.Max).Scale(0.5)
 	room := c.box.Max.X - c.box.Min.X - h*0.16
 	ink, muted := b.theme.Text(), b.theme.Muted()
@@ -110,7 +116,7 @@ func (b brush) message(text string, frame *Frame, scale float64) {
 	}
 	width = min(width, longest+2*size)
 	tall := size * (1.35*vg.Length(len(lines)) + 0.9)
-	x, y := frame.Stage.Min.X+(area.X-width)/2, frame.strip.Max.Y+size*0.6
+	x, y := frame.Stage.Min.X+(area.X-width)/2, max(frame.strip.Max.Y, frame.panel.Max.Y)+size*0.6
 	box := vg.Rectangle{Min: vg.Point{X: x, Y: y}, Max: vg.Point{X: x + width, Y: y + tall}}
 	b.fill(box, b.theme.Panel())
 	b.outline(box, size*0.12, b.theme.Accent())
@@ -140,7 +146,8 @@ func wrap(text string, f font.Face, room vg.Length) (lines []string) {
 // notes stand below the keys.
 var notes = []string{
 	"Every key has its button below. Drag the tape to go back in time, turn the wheel on it to stretch it.",
-	"Click a gate to switch it by hand, a corner of the hexagon to put the field there.",
+	"Click a gate to switch it, a corner of the hexagon to put the field there, a wire to cut it, a device to break it.",
+	"Drag a held rotor to turn it. Rest on any part to have it explained. Drop a scenario file here to load it.",
 	"For learning and reasoning; it certifies nothing. Working on a drive is for qualified people.",
 }
 
@@ -186,4 +193,11 @@ func (b brush) start(s string, p vg.Point, size, room vg.Length, c color.Color) 
 	f := face(size, xfont.WeightNormal)
 	w := min(f.Width(s), room)
 	b.write(s, vg.Point{X: p.X + w/2, Y: p.Y}, size, room, c, xfont.WeightNormal)
+}
+
+// from writes s from p on to the right.
+func (b brush) from(s string, p vg.Point, size vg.Length, c color.Color, weight xfont.Weight) {
+	f := face(size, weight)
+	w := f.Width(render.Typeset(s))
+	b.write(s, vg.Point{X: p.X + w/2, Y: p.Y}, size, w, c, weight)
 }

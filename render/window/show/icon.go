@@ -39,15 +39,25 @@ func (b brush) icon(c *cell, p vg.Point, size vg.Length, ink color.Color) {
 		tip := math.Pi * 0.75
 		x, y := 0.7*math.Cos(tip), 0.7*math.Sin(tip)
 		solid(at(x-0.45, y-0.15), at(x+0.2, y+0.45), at(x+0.25, y-0.35))
-	case Faster, FrequencyUp, ModulationUp, SupplyUp:
+	case Faster, FrequencyUp, ModulationUp, SupplyUp, CarrierUp, DeadTimeUp, SpeedUp, LoadUp, CommandUp, LongerTape:
 		line(at(-0.7, 0), at(0.7, 0))
 		line(at(0, -0.7), at(0, 0.7))
-	case Slower, FrequencyDown, ModulationDown, SupplyDown:
+	case Slower, FrequencyDown, ModulationDown, SupplyDown, CarrierDown, DeadTimeDown, SpeedDown, LoadDown, CommandDown, ShorterTape:
 		line(at(-0.7, 0), at(0.7, 0))
 	case NextPattern, NextScenario:
 		line(at(-0.35, -0.75), at(0.4, 0), at(-0.35, 0.75))
 	case PreviousPattern, PreviousScenario:
 		line(at(0.35, -0.75), at(-0.4, 0), at(0.35, 0.75))
+	case Undo, Redo: // an arrow that bends back, or on
+		side := 1.0
+		if c.wish == Redo {
+			side = -1
+		}
+		line(at(-0.3*side, 0.45), at(0.35*side, 0.45), at(0.75*side, 0.1), at(0.75*side, -0.3), at(0.35*side, -0.65), at(-0.5*side, -0.65))
+		solid(at(-0.9*side, 0.45), at(-0.25*side, 0.95), at(-0.25*side, -0.05))
+	case NextFocus: // a part within the whole
+		line(at(-0.9, -0.7), at(0.9, -0.7), at(0.9, 0.7), at(-0.9, 0.7), at(-0.9, -0.7))
+		bar(-0.6, -0.05, 0.1, 0.45)
 	case NextTheme: // half dark, half light
 		var ring, half vg.Path
 		ring.Move(at(0.8, 0))

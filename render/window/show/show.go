@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
+
+	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
 	"sextant/motor/drive"
@@ -35,7 +38,17 @@ type Show struct {
 	beads   render.Beads
 	hover   render.Part
 
+	parts             []render.Part // that can be pointed at
+	rest              float64       // s that the spectator has pointed there
+	boxed             render.Part   // what was explained last, and how large the box for it was
+	boxWidth, boxSize vg.Length
+	steps             []step // that can be taken back
+	undone            []step // that can be made again
+	heard             int    // notices of the drive that were told
+
 	theme     render.Theme
+	focus     render.Focus
+	panel     Wish // Dials or Faults, while it lies over the picture
 	numbering inverter.Numbering
 	text      int // index in textSizes
 	help      bool
@@ -76,6 +89,8 @@ const (
 	// longestTick is the longest time in s that passes at once: a machine that was asleep does not owe
 	// the picture its night.
 	longestTick = 0.1
+	// pointsAtRest is how many s a pointer rests on a part before that is explained.
+	pointsAtRest = 0.4
 )
 
 // New returns a show of choices[first], paused or playing. It fails where that scenario cannot run.
@@ -93,7 +108,7 @@ func (s *Show) choose(k int) error {
 	if err := s.begin(c.Scenario); err != nil {
 		return fmt.Errorf("%s: %w", c.Name, err)
 	}
-	s.chosen = k
+	s.chosen, s.steps, s.undone = k, nil, nil
 	s.pace = nearestPace(s.turn() / turnTakes)
 	if err := s.SkipTo(min(c.Scenario.Run.Settle, longestSettle)); err != nil {
 		return fmt.Errorf("%s: %w", c.Name, err)
@@ -120,6 +135,7 @@ func (s *Show) begin(sc drive.Scenario) error {
 	s.drive = d
 	s.tape = drive.NewTape(tapeLength, s.turn()/tapePerTurn)
 	d.Watch(s.tape)
+	s.heard = 0
 	s.back, s.failed, s.fresh, s.beads, s.scales = 0, false, s.fresh[:0], render.Beads{}, render.Scales{}
 	s.span = turnsShown * s.turn()
 	s.changed = true
@@ -169,6 +185,11 @@ func (s *Show) Tick(wall float64) {
 			s.message, s.changed = "", true
 		}
 	}
+	if s.hover != (render.Part{}) && s.rest < pointsAtRest {
+		if s.rest += wall; s.rest >= pointsAtRest {
+			s.changed = true
+		}
+	}
 	if !s.playing || wall == 0 {
 		return
 	}
@@ -198,7 +219,24 @@ func (s *Show) run(on func() error) {
 		return
 	}
 	s.note()
+	if news := s.news(); news != "" {
+		s.say(news)
+	}
 }
+
+// news returns what the drive has noticed since it was last asked, as sentences.
+func (s *Show) news() string {
+	notices := s.drive.Notices()
+	var words []string
+	for _, n := range notices[min(s.heard, len(notices)):] {
+		words = append(words, upper(n.Text)+".")
+	}
+	s.heard = len(notices)
+	return strings.Join(words, " ")
+}
+
+// tell says what became of a change, and what the drive noticed at it.
+func (s *Show) tell(text string) { s.say(strings.TrimSpace(text + " " + s.news())) }
 
 // note keeps the present instant until the tape has it, and lets the full scales grow.
 func (s *Show) note() {
@@ -281,6 +319,12 @@ func (s *Show) TextScale() float64 { return textSizes[s.text] }
 // Theme returns the theme.
 func (s *Show) Theme() render.Theme { return s.theme }
 
+// Focus returns which parts of the stage are shown.
+func (s *Show) Focus() render.Focus { return s.focus }
+
+// SetFocus sets which parts of the stage are shown.
+func (s *Show) SetFocus(f render.Focus) { s.focus, s.changed = f, true }
+
 // SetTheme sets the theme.
 func (s *Show) SetTheme(t render.Theme) { s.theme, s.changed = t, true }
 
@@ -296,7 +340,7 @@ func (s *Show) say(text string) { s.message, s.left, s.changed = text, messageSt
 func (s *Show) Touch() { s.changed = true }
 
 // Covered reports whether help or buttons that come when asked for lie over the picture.
-func (s *Show) Covered() bool { return s.help || s.more }
+func (s *Show) Covered() bool { return s.help || s.more || s.panel != None }
 
 // Span returns how much time the tape shows, in s.
 func (s *Show) Span() float64 { return s.span }

@@ -300,13 +300,25 @@ func TestButtons(t *testing.T) {
 		}
 		for _, a := range Actions {
 			switch a.Wish {
-			case Dismiss, LongerTape, ShorterTape, Present: // by pressing again, with the wheel, and in the past
+			case Dismiss, Present, NextPart, PressPart: // by pressing again, in the past, and by pointing
+				continue
+			case LoadUp, CommandUp: // only with a free shaft, and with a current command
 				continue
 			}
+			s.panel = None
+			switch f := s.Arrange(size[0], size[1], 1); {
+			case shown(&f, a.Wish):
+			default:
+				s.panel = Dials
+			}
+			f := s.Arrange(size[0], size[1], 1)
 			p, ok := f.Center(a.Wish)
 			if !ok {
 				t.Errorf("%v: no button to %s", size, a.Does)
 				continue
+			}
+			if a.Back != None && a.Back != MendAll && !shown(&f, a.Back) {
+				t.Errorf("%v: no button back from %s", size, a.Does)
 			}
 			if w, over := f.At(p); w != a.Wish || !over {
 				t.Errorf("%v: pressing the button to %s wishes %d", size, a.Does, w)
@@ -332,6 +344,11 @@ func TestButtons(t *testing.T) {
 	}
 }
 
+func shown(f *Frame, w Wish) bool {
+	_, ok := f.Center(w)
+	return ok
+}
+
 func TestHelpNamesEveryKey(t *testing.T) {
 	s := open(t, "trainer-pwm")
 	s.Do(Help)
@@ -352,7 +369,7 @@ func TestHelpNamesEveryKey(t *testing.T) {
 }
 
 func TestTyped(t *testing.T) {
-	for r, want := range map[rune]Wish{'p': NextPattern, 'P': PreviousPattern, '?': Help, '+': Faster, '=': Faster, '-': Slower, 'q': None, 0: None} {
+	for r, want := range map[rune]Wish{'p': NextPattern, 'P': PreviousPattern, '?': Help, '+': Faster, '=': Faster, '-': Slower, 'q': None, 'U': Redo, 'X': MendAll, 0: None} {
 		if got := Typed(r); got != want {
 			t.Errorf("%q wishes %d, want %d", r, got, want)
 		}

@@ -17,7 +17,8 @@ import (
 type Frame struct {
 	Stage vg.Rectangle
 	strip vg.Rectangle
-	cell  vg.Length // height of a button
+	panel vg.Rectangle // over the foot of the stage; empty while there is none
+	cell  vg.Length    // height of a button
 	cells []cell
 }
 
@@ -67,26 +68,26 @@ func (s *Show) groups() [][]piece {
 		numbering = "firing"
 	}
 	button := func(w Wish) piece { return piece{wish: w, width: 1} }
-	stepper := func(down, up Wish, width float64, caption, text string) []piece {
-		return []piece{button(down), {width: width, caption: caption, text: text}, button(up)}
-	}
 	run := button(PlayPause)
 	run.on = s.playing
 	pace := stepper(Slower, Faster, 2.3, "time scale", "1 s = "+seconds(paces[s.pace]))
 	if !s.live() {
 		pace[1] = piece{wish: Present, width: 2.3, caption: seconds(s.back) + " ago", text: "to now"}
 	}
+	panel := func(w Wish, width float64, text string) piece {
+		return piece{wish: w, width: width, text: text, on: s.panel == w}
+	}
 	help := button(Help)
 	help.on = s.help
 	return [][]piece{
 		{button(Restart), button(PreviousEvent), run, button(NextEvent)},
 		pace,
+		{button(Undo), button(Redo), panel(Dials, 1.5, "dials"), panel(Faults, 1.6, "faults")},
 		stepper(PreviousPattern, NextPattern, 2.9, "pattern", g.Kind.String()),
 		stepper(FrequencyDown, FrequencyUp, 1.7, "frequency", frequency),
 		stepper(ModulationDown, ModulationUp, 1.5, "modulation", modulation),
-		stepper(SupplyDown, SupplyUp, 1.5, "supply", number(sc.Supply.Voltage)+" V"),
 		stepper(PreviousScenario, NextScenario, 2.9, "scenario", s.choices[s.chosen].Name),
-		{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(Fullscreen), help},
+		{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(NextFocus), button(Fullscreen), help},
 	}
 }
 
@@ -141,17 +142,9 @@ func (s *Show) Arrange(width, height, ratio float64) Frame {
 	f.strip = vg.Rectangle{Max: vg.Point{X: vg.Length(width), Y: vg.Length(top)}}
 	f.Stage = vg.Rectangle{Min: vg.Point{Y: vg.Length(tall(foot))}, Max: vg.Point{X: vg.Length(width), Y: vg.Length(height)}}
 	for r, row := range rows {
-		y := top - 0.16*cell - float64(r)*line
-		x := (width - rowWidth(row)*cell) / 2
-		for _, g := range row {
-			for _, p := range g {
-				w := p.width * cell
-				f.cells = append(f.cells, newCell(p, x, y-cell, w, cell))
-				x += w
-			}
-			x += gap * cell
-		}
+		f.place(row, (width-rowWidth(row)*cell)/2, top-0.16*cell-float64(r)*line, cell)
 	}
+	s.arrangePanel(&f, width, natural)
 	return f
 }
 
@@ -222,9 +215,9 @@ func flow(groups [][]piece, room float64) [][][]piece {
 	return rows
 }
 
-// At returns the wish of the button at p, or None; over tells whether p is on the strip at all.
+// At returns the wish of the button at p, or None; over tells whether p is on the strip or a panel at all.
 func (f *Frame) At(p vg.Point) (w Wish, over bool) {
-	if !within(f.strip, p) {
+	if !within(f.strip, p) && !within(f.panel, p) {
 		return None, false
 	}
 	for _, c := range f.cells {

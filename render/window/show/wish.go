@@ -1,7 +1,7 @@
 package show
 
-// A Wish is something that a spectator may want.
-type Wish uint8
+// A Wish is something that a spectator may want. Those from firstFault on are for faults, see [FaultWish].
+type Wish uint16
 
 // The wishes. Fullscreen is the window's to grant; the zero Wish is none.
 const (
@@ -13,6 +13,8 @@ const (
 	Faster
 	Slower
 	Restart
+	Undo
+	Redo
 	NextPattern
 	PreviousPattern
 	FrequencyUp
@@ -21,10 +23,27 @@ const (
 	ModulationDown
 	SupplyUp
 	SupplyDown
+	CarrierUp
+	CarrierDown
+	DeadTimeUp
+	DeadTimeDown
+	SpeedUp
+	SpeedDown
+	LoadUp
+	LoadDown
+	CommandUp
+	CommandDown
+	Dials
+	Faults
+	MendAll
 	NextScenario
 	PreviousScenario
 	LongerTape
 	ShorterTape
+	NextPart
+	PreviousPart
+	PressPart
+	NextFocus
 	NextNumbering
 	NextTheme
 	NextTextSize
@@ -32,56 +51,66 @@ const (
 	Help
 	More
 	Dismiss
+	firstFault
 )
 
-// An Action is how a wish is made at the keyboard, and what it does, for the help.
+// An Action is how a wish, and the one that takes it back, are made at the keyboard, and what they do, for
+// the help.
 type Action struct {
-	Wish Wish
-	Keys string // as printed on the keys
-	Rune rune   // what typing it yields; 0 where it yields nothing
-	Does string
+	Wish, Back       Wish   // Back is None where there is no such wish
+	Keys             string // as printed on the keys
+	Typed, TypedBack rune   // what typing them yields; 0 where it yields nothing
+	Does             string
 }
 
 // Actions lists the wishes in the order in which the help shows them.
 var Actions = []Action{
-	{PlayPause, "space", ' ', "play or pause"},
-	{NextEvent, "right", 0, "to the next switching event"},
-	{PreviousEvent, "left", 0, "to the previous switching event"},
-	{Present, "e", 'e', "from the past to the present"},
-	{Faster, "up  +", '+', "time runs faster"},
-	{Slower, "down  -", '-', "time runs slower"},
-	{Restart, "r", 'r', "start over from time zero"},
-	{NextPattern, "p", 'p', "next gating pattern"},
-	{PreviousPattern, "P", 'P', "previous gating pattern"},
-	{FrequencyUp, "]", ']', "more frequency"},
-	{FrequencyDown, "[", '[', "less frequency"},
-	{ModulationUp, ".", '.', "more modulation"},
-	{ModulationDown, ",", ',', "less modulation"},
-	{SupplyUp, "v", 'v', "more supply voltage"},
-	{SupplyDown, "V", 'V', "less supply voltage"},
-	{NextScenario, "s", 's', "next scenario"},
-	{PreviousScenario, "S", 'S', "previous scenario"},
-	{LongerTape, "w", 'w', "tape shows more time"},
-	{ShorterTape, "W", 'W', "tape shows less time"},
-	{NextNumbering, "n", 'n', "switches by name, rows, firing order"},
-	{NextTheme, "t", 't', "dark, light, projector, print"},
-	{NextTextSize, "a", 'a', "larger text"},
-	{Fullscreen, "f", 'f', "full screen and back"},
-	{Help, "h  ?", 'h', "this help"},
-	{Dismiss, "esc", 0, "close what lies over the picture"},
+	{PlayPause, None, "space", ' ', 0, "play or pause"},
+	{NextEvent, PreviousEvent, "right left", 0, 0, "to the next, previous switching event"},
+	{Present, None, "e", 'e', 0, "from the past to the present"},
+	{Faster, Slower, "up down", '+', '-', "time runs faster, slower"},
+	{Restart, None, "r", 'r', 0, "start over from time zero"},
+	{Undo, Redo, "u U", 'u', 'U', "take a change back, make it again"},
+	{NextPattern, PreviousPattern, "p P", 'p', 'P', "next, previous gating pattern"},
+	{FrequencyUp, FrequencyDown, "] [", ']', '[', "more, less frequency"},
+	{ModulationUp, ModulationDown, ". ,", '.', ',', "more, less modulation"},
+	{SupplyUp, SupplyDown, "v V", 'v', 'V', "more, less supply voltage"},
+	{CarrierUp, CarrierDown, "c C", 'c', 'C', "faster, slower carrier"},
+	{DeadTimeUp, DeadTimeDown, "d D", 'd', 'D', "more, less dead time"},
+	{SpeedUp, SpeedDown, "k K", 'k', 'K', "more, less speed"},
+	{LoadUp, LoadDown, "l L", 'l', 'L', "more, less load torque"},
+	{CommandUp, CommandDown, "i I", 'i', 'I', "more, less current asked for"},
+	{Dials, None, "m", 'm', 0, "these as buttons"},
+	{Faults, MendAll, "x X", 'x', 'X', "break things; mend all"},
+	{NextScenario, PreviousScenario, "s S", 's', 'S', "next, previous scenario"},
+	{LongerTape, ShorterTape, "w W", 'w', 'W', "tape shows more, less time"},
+	{NextPart, PreviousPart, "tab j J", 'j', 'J', "explain the next, previous part"},
+	{PressPart, None, "enter", 0, 0, "press that part"},
+	{NextFocus, None, "o", 'o', 0, "only bridge, wheel, both, tape"},
+	{NextNumbering, None, "n", 'n', 0, "switches by name, rows, firing order"},
+	{NextTheme, None, "t", 't', 0, "dark, light, projector, print"},
+	{NextTextSize, None, "a", 'a', 0, "larger text"},
+	{Fullscreen, None, "f", 'f', 0, "full screen and back"},
+	{Help, None, "h ?", 'h', 0, "this help"},
+	{Dismiss, None, "esc", 0, 0, "close what lies over the picture"},
 }
 
 // Typed returns the wish that typing r makes, or None.
 func Typed(r rune) Wish {
 	switch r {
+	case 0:
+		return None
 	case '?':
 		return Help
 	case '=': // the key of + without shift, on many keyboards
 		return Faster
 	}
 	for _, a := range Actions {
-		if a.Rune == r && r != 0 {
+		switch r {
+		case a.Typed:
 			return a.Wish
+		case a.TypedBack:
+			return a.Back
 		}
 	}
 	return None
@@ -90,8 +119,9 @@ func Typed(r rune) Wish {
 // Repeats reports whether a key held down makes the wish again and again.
 func (w Wish) Repeats() bool {
 	switch w {
-	case NextEvent, PreviousEvent, Faster, Slower, FrequencyUp, FrequencyDown, ModulationUp, ModulationDown,
-		SupplyUp, SupplyDown, LongerTape, ShorterTape:
+	case NextEvent, PreviousEvent, Faster, Slower, Undo, Redo, FrequencyUp, FrequencyDown, ModulationUp, ModulationDown,
+		SupplyUp, SupplyDown, CarrierUp, CarrierDown, DeadTimeUp, DeadTimeDown, SpeedUp, SpeedDown, LoadUp, LoadDown,
+		CommandUp, CommandDown, LongerTape, ShorterTape, NextPart, PreviousPart:
 		return true
 	}
 	return false

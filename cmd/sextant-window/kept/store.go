@@ -1,0 +1,64 @@
+//go:build !js
+
+package kept
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// path returns the file in which the look is kept.
+func path() (string, error) {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return "", err
+	}
+	return filepath.Join(dir, "sextant", "window.toml"), nil
+}
+
+// read returns what is kept, nil where there is nothing.
+func read() ([]byte, error) {
+	name, err := path()
+	if err != nil {
+		return nil, nil // a user without a directory keeps nothing
+	}
+	text, err := os.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return text, err
+}
+
+// write writes aside and renames, so that there is never half a file.
+func write(text []byte) error {
+	name, err := path()
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Dir(name), 0o700); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(filepath.Dir(name), "window-*.toml")
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Close()); err == nil {
+		err = os.Rename(f.Name(), name)
+	}
+	if err != nil {
+		err = errors.Join(err, os.Remove(f.Name()))
+	}
+	return err
+}
+
+// setAside renames what is kept out of the way and returns its new name.
+func setAside() (string, error) {
+	name, err := path()
+	if err != nil {
+		return "", err
+	}
+	return name + ".bad", os.Rename(name, name+".bad")
+}

@@ -1,0 +1,53 @@
+package show
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"sextant/motor/drive"
+)
+
+// Load reads a scenario file's text and shows it. What is wrong with it is said, and what was shown stays.
+func (s *Show) Load(name string, data []byte) {
+	sc, err := drive.Load(name, data)
+	if err != nil {
+		s.say(findings(err))
+		return
+	}
+	s.choices = append(s.choices, Choice{name, sc})
+	if err := s.choose(len(s.choices) - 1); err != nil {
+		s.choices = s.choices[:len(s.choices)-1]
+		s.say(sentence(err))
+		return
+	}
+	s.tell(fmt.Sprintf("Loaded: %s.", strings.TrimSuffix(title(&s.choices[s.chosen]), ".")))
+}
+
+// Refuse says why something that was asked for cannot be had.
+func (s *Show) Refuse(err error) { s.say(sentence(err)) }
+
+func title(c *Choice) string {
+	if c.Scenario.Title != "" {
+		return c.Scenario.Title
+	}
+	return c.Name
+}
+
+// findings returns the first few things that are wrong with a file, one a line.
+func findings(err error) string {
+	const most = 5
+	var all drive.Findings
+	if !errors.As(err, &all) || len(all) == 0 {
+		return sentence(err)
+	}
+	var lines []string
+	for k, f := range all {
+		if k == most {
+			lines = append(lines, fmt.Sprintf("and %d more", len(all)-most))
+			break
+		}
+		lines = append(lines, f.Error())
+	}
+	return strings.Join(lines, "\n")
+}

@@ -1,0 +1,123 @@
+package show
+
+import (
+	"math"
+
+	"gonum.org/v1/plot/vg"
+
+	"sextant/inverter"
+	"sextant/inverter/si"
+	"sextant/motor"
+	"sextant/motor/drive"
+)
+
+// stepper is a reading between the buttons for less and more.
+func stepper(down, up Wish, width float64, caption, text string) []piece {
+	return []piece{{wish: down, width: 1}, {width: width, caption: caption, text: text}, {wish: up, width: 1}}
+}
+
+// panelGroups returns what the open panel holds.
+func (s *Show) panelGroups() [][]piece {
+	switch s.panel {
+	case Dials:
+		return s.dials()
+	case Faults:
+		return s.faultButtons()
+	}
+	return nil
+}
+
+// dials returns a stepper for each quantity that can be changed while the drive runs.
+func (s *Show) dials() [][]piece {
+	sc := s.drive.Scenario()
+	g := &sc.Gating
+	const rpm = math.Pi / 30
+	const width = 2.4
+	dead := "none"
+	if g.DeadTime > 0 {
+		dead = si.Time.Format(g.DeadTime, 3)
+	}
+	groups := [][]piece{
+		stepper(SupplyDown, SupplyUp, width, "supply", number(sc.Supply.Voltage)+" V"),
+		stepper(CarrierDown, CarrierUp, width, "carrier", carrier(g)),
+		stepper(DeadTimeDown, DeadTimeUp, width, "dead time", dead),
+	}
+	switch {
+	case sc.Machine.Kind == motor.Passive:
+	case g.Follow == drive.Current && g.SpeedLoop:
+		groups = append(groups, stepper(SpeedDown, SpeedUp, width, "asked speed", number(g.SpeedCommand/rpm)+" rpm"))
+	case !sc.Shaft.Free:
+		groups = append(groups, stepper(SpeedDown, SpeedUp, width, "held speed", number(sc.Shaft.Speed/rpm)+" rpm"))
+	}
+	if sc.Shaft.Free {
+		groups = append(groups, stepper(LoadDown, LoadUp, width, "load torque", number(sc.Shaft.LoadTorque)+" N m"))
+	}
+	if g.Follow == drive.Current && !g.SpeedLoop {
+		groups = append(groups, stepper(CommandDown, CommandUp, width, "asked iq", number(g.IQ)+" A"))
+	}
+	return append(groups,
+		stepper(ShorterTape, LongerTape, width, "tape shows", seconds(s.span)),
+		[]piece{{wish: Dismiss, width: 2, text: "close"}})
+}
+
+// faultButtons returns a group for each kind of fault: its name and a button a place, lit where it is there.
+func (s *Show) faultButtons() [][]piece {
+	sc := s.drive.Scenario()
+	var groups [][]piece
+	for _, k := range faultKinds(&sc) {
+		places, width := []string{"put in"}, 2.0
+		switch {
+		case k.OfSwitch():
+			places, width = places[:0], 1
+			for _, sw := range inverter.Switches {
+				places = append(places, s.numbering.Label(sw))
+			}
+		case k.OfPhase():
+			places, width = []string{"U", "V", "W"}, 1
+		}
+		group := []piece{{width: 3.3, text: k.String()}}
+		for n, place := range places {
+			w := FaultWish(k, n)
+			f, _ := s.fault(w)
+			group = append(group, piece{wish: w, width: width, text: place, on: s.has(&f)})
+		}
+		groups = append(groups, group)
+	}
+	return append(groups, []piece{{wish: MendAll, width: 3, text: "mend all"}, {wish: Dismiss, width: 2, text: "close"}})
+}
+
+// arrangePanel lays the open panel out over the foot of the stage, leaving bridge and wheel to be seen where
+// the window is wide.
+func (s *Show) arrangePanel(f *Frame, width, cell float64) {
+	groups := s.panelGroups()
+	if groups == nil {
+		return
+	}
+	widest := 0.0
+	for _, g := range groups {
+		widest = max(widest, groupWidth(g))
+	}
+	cell = min(cell, width/(widest+margin))
+	rows := flow(groups, width/cell-margin+1e-9)
+	room := float64(f.Stage.Max.Y-f.Stage.Min.Y) * 0.98
+	cell = min(cell, room/(1.12*float64(len(rows))+0.2))
+	line := cell * 1.12
+	foot := float64(f.strip.Max.Y)
+	top := foot + float64(len(rows))*line + 0.2*cell
+	f.panel = vg.Rectangle{Min: vg.Point{Y: vg.Length(foot)}, Max: vg.Point{X: vg.Length(width), Y: vg.Length(top)}}
+	for r, row := range rows {
+		f.place(row, (width-rowWidth(row)*cell)/2, top-0.16*cell-float64(r)*line, cell)
+	}
+}
+
+// place puts a row of groups from x on, below y.
+func (f *Frame) place(row [][]piece, x, y, cell float64) {
+	for _, g := range row {
+		for _, p := range g {
+			w := p.width * cell
+			f.cells = append(f.cells, newCell(p, x, y-cell, w, cell))
+			x += w
+		}
+		x += gap * cell
+	}
+}
