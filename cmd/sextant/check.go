@@ -18,6 +18,7 @@ type checkReport struct {
 	File     string          `json:"file"`
 	Title    string          `json:"title"`
 	Findings []findingReport `json:"findings"`
+	Doubts   []string        `json:"doubts,omitempty"` // what is allowed, but hard to believe
 }
 
 type findingReport struct {
@@ -43,18 +44,19 @@ The status is 0 when nothing is wrong and 2 when something is.`,
 		ValidArgsFunction: completeScenario,
 		RunE: func(c *cobra.Command, args []string) error {
 			found, data, err := readAny(c, args[0])
-			title := ""
+			var r checkReport
 			if err == nil {
-				title, err = titleOf(found, data)
+				r.Title, r.Doubts, err = read(found, data)
 			}
 			var findings drive.Findings
 			if err != nil && !errors.As(err, &findings) {
 				return err
 			}
 			if asJSON {
-				err = printJSON(c.OutOrStdout(), reportOf(args[0], title, findings))
+				r.File, r.Findings = args[0], reportsOf(findings)
+				err = printJSON(c.OutOrStdout(), r)
 			} else {
-				err = printFindings(c.OutOrStdout(), args[0], findings)
+				err = printFindings(c.OutOrStdout(), args[0], findings, r.Doubts)
 			}
 			if err == nil && len(findings) > 0 {
 				return errShown
@@ -74,27 +76,35 @@ func readAny(c *cobra.Command, name string) (found string, data []byte, err erro
 	return readScenario(c, name)
 }
 
-// titleOf reads a file as what it is, and returns its title. An error is [file.Findings].
-func titleOf(name string, data []byte) (string, error) {
+// read reads a file as what it is, and returns its title and what is hard to believe of it. An error is
+// [file.Findings].
+func read(name string, data []byte) (title string, doubts []string, err error) {
 	if d, wrong := file.Parse(name, data); wrong == nil && device.Is(d) {
 		x, err := device.Load(name, data)
-		return x.Name, err
+		if err != nil {
+			return "", nil, err
+		}
+		return x.Name, x.Doubts(), nil
 	}
-	return drive.Check(name, data)
+	title, err = drive.Check(name, data)
+	return title, nil, err
 }
 
-func reportOf(file, title string, findings drive.Findings) checkReport {
-	r := checkReport{File: file, Title: title, Findings: []findingReport{}}
+func reportsOf(findings drive.Findings) []findingReport {
+	reports := []findingReport{}
 	for _, f := range findings {
-		r.Findings = append(r.Findings, findingReport{f.File, f.Line, f.Key, f.Err.Error()})
+		reports = append(reports, findingReport{f.File, f.Line, f.Key, f.Err.Error()})
 	}
-	return r
+	return reports
 }
 
-func printFindings(w io.Writer, file string, findings drive.Findings) error {
+func printFindings(w io.Writer, file string, findings drive.Findings, doubts []string) error {
 	if len(findings) > 0 {
 		_, err := fmt.Fprintln(w, findings)
 		return err
+	}
+	for _, d := range doubts {
+		fmt.Fprintf(w, "%s: doubtful: %s\n", file, d)
 	}
 	_, err := fmt.Fprintf(w, "%s: nothing is wrong\n", file)
 	return err

@@ -85,7 +85,7 @@ the hottest junction, at its peak, below a temperature.`,
 	f.Var(si.Number.Into(&p.Duty), "duty", "`share` of the carrier period, for pulsed-low")
 	f.Var(si.Angle.Into(&p.Angle), "angle", "`angle` of the current vector at standstill; at 0deg phase U carries the peak")
 	f.Var(si.Temperature.Into(&p.Sink), "sink", "`temperature` of the heat sink")
-	f.Var(si.Temperature.Into(&p.Junction), "junction", "fix all junctions at this `temperature` instead of solving for it")
+	f.Var(si.Temperature.Into(&p.Junction), "junction", "fix all junctions at this `temperature` instead of solving for it from the sink's")
 	f.Var(&l.sweep, "sweep", "vary a `quantity`, like carrier=2kHz..40kHz:20 for 20 points; also current, modulation, power-factor, supply, frequency")
 	f.Var(&l.limit, "limit", "find the greatest current and carrier that keep to a `temperature`, like junction=150C")
 	l.plot.flags(cmd, "the losses", picture.Size{Width: 1600, Height: 900})
@@ -115,8 +115,6 @@ func (l *losses) ask(c *cobra.Command) error {
 	switch {
 	case l.point.Fixed && given("limit"):
 		return usage("--limit: has no meaning where --junction fixes the temperature; give one or the other")
-	case l.point.Fixed && given("sink"):
-		return usage("--sink: has no meaning where --junction fixes the temperature; give one or the other")
 	case given("angle") && l.point.Frequency != 0:
 		return usage("--angle: is where the rotor stands; give --frequency 0Hz, too")
 	case l.json && l.csv == "-":

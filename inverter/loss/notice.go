@@ -11,7 +11,7 @@ const fewCarriers = 20
 
 // notices says what makes a result doubtful.
 func notices(d *device.Device, p *Point, r *Result) []string {
-	var list []string
+	list := d.Doubts()
 	say := func(sure bool, format string, args ...any) {
 		if sure {
 			list = append(list, fmt.Sprintf(format, args...))
