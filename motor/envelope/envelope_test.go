@@ -127,6 +127,12 @@ func TestAsks(t *testing.T) {
 			t.Errorf("%+v: %g W at %g Hz, want %g W at 200 Hz", x, link, a.Frequency, want)
 		}
 	}
+	// Turning backwards with the other torque is the same seen in a mirror.
+	there, _ := p.Making(57.6, 3000*rpm)
+	back, _ := p.Making(-57.6, -3000*rpm)
+	if a, b := p.Asks(&there), p.Asks(&back); !scalar.EqualWithinRel(a.Lag, b.Lag, 1e-12) {
+		t.Errorf("lags %g and %g rad", a.Lag, b.Lag)
+	}
 	// M and the lead of 106.3309 deg on the d axis: Krishnan, ch. 3.
 	s, _ := p.Making(57.6, 3000*rpm)
 	if a := p.Asks(&s); !scalar.EqualWithinRel(a.Modulation, 0.612905, 1e-5) || !scalar.EqualWithinAbs(a.Lag*180/math.Pi, 16.3309, 1e-3) {
