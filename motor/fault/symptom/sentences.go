@@ -1,0 +1,346 @@
+package symptom
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"sextant/inverter"
+	"sextant/motor/drive"
+)
+
+// Below these parts a difference is not told: nobody would see it.
+const (
+	faint    = 0.05 // of the healthy current, torque or voltage
+	lost     = 0.05 // of the healthy current: as good as none
+	upset    = 0.1  // of the healthy torque, for what swings
+	straight = 0.9  // of what turns one way turns the other: the field swings along a line
+)
+
+// signs says how the faulty drive differs from the healthy one.
+func (c *Comparison) signs() []string {
+	if c.Failed != "" {
+		return []string{"The drive breaks down: " + c.Failed + "."}
+	}
+	var says []string
+	add := func(s string) {
+		if s != "" {
+			says = append(says, s)
+		}
+	}
+	for _, n := range c.Faulty.Notices {
+		add("The drive reports: " + n.Text + ".")
+		break
+	}
+	add(c.currents())
+	add(c.means())
+	add(c.turning())
+	add(c.torque())
+	add(c.rough())
+	add(c.sound())
+	add(c.link())
+	add(c.carriers())
+	if says == nil {
+		says = []string{"Nothing changes that an ammeter or an ear could tell."}
+	}
+	if c.Faulty.Speed == 0 && c.Healthy.Speed != 0 {
+		says = append([]string{"The shaft does not turn."}, says...)
+	}
+	return says
+}
+
+// currents says how the rms currents have changed.
+func (c *Comparison) currents() string {
+	was, most := c.Healthy.rms()
+	is, largest := c.Faulty.rms()
+	changed := false
+	none := []string{}
+	for k := range is {
+		changed = changed || math.Abs(is[k]-was[k]) > faint*most
+		if is[k] < lost*most {
+			none = append(none, inverter.Phase(k).String())
+		}
+	}
+	if !changed {
+		return ""
+	}
+	s := fmt.Sprintf("Currents U, V, W are %s, %s and %s A rms (healthy %s)", number(is[0]), number(is[1]), number(is[2]), number(most))
+	switch {
+	case len(none) == 3:
+		return s + ": no current flows."
+	case len(none) > 0:
+		return s + ": " + and(none) + " carries nothing."
+	case largest > (1+faint)*most && (largest-min3(is)) < faint*largest:
+		return s + fmt.Sprintf(": all three are %s times as large.", number(largest/most))
+	}
+	return s + "."
+}
+
+func min3(x inverter.ABC) float64 { return min(x[0], x[1], x[2]) }
+
+// means says where the currents have a mean: the vector of the means is what the normalised-current methods of
+// finding open switches go by (A. M. S. Mendes, A. J. Marques Cardoso, IEMDC 1999; K. Rothenhagen, F. W. Fuchs,
+// PESC 2004; from memory).
+func (c *Comparison) means() string {
+	_, most := c.Healthy.rms()
+	f := &c.Faulty
+	if f.Mean < faint*most || f.Mean < 2*c.Healthy.Mean {
+		return ""
+	}
+	s := fmt.Sprintf("Each current has a mean: U %s, V %s, W %s A, a vector of %s A at %s deg", number(f.Phases[0].CurrentMean), number(f.Phases[1].CurrentMean), number(f.Phases[2].CurrentMean), number(f.Mean), fmt.Sprintf("%.0f", f.MeanAngle))
+	if f.With > lost*most {
+		s += fmt.Sprintf(", %s of the fundamental", number(f.Mean/f.With))
+	}
+	return s + "; an ammeter for alternating current alone does not show it."
+}
+
+// turning says what the field of the fundamental does.
+func (c *Comparison) turning() string {
+	f := &c.Faulty
+	sum := f.With + f.Against
+	if sum < lost*(c.Healthy.With+c.Healthy.Against) {
+		return ""
+	}
+	switch {
+	case f.With < faint*sum:
+		return fmt.Sprintf("The field turns backward: %s A of the fundamental turn against the healthy sense, %s A with it.", number(f.Against), number(f.With))
+	case f.Against > straight*f.With && f.With > straight*f.Against:
+		return "The field does not turn: it swings along a line, as much of it turning backward as forward."
+	case f.Against > faint*f.With:
+		return fmt.Sprintf("The currents are unequal: %s of the fundamental turns backward (negative sequence).", percent(f.Against/sum))
+	}
+	return ""
+}
+
+// torque says how the mean torque has changed.
+func (c *Comparison) torque() string {
+	was, is := c.Healthy.Torque, c.Faulty.Torque
+	if was == 0 || math.Abs(is-was) < faint*math.Abs(was) {
+		return ""
+	}
+	s := fmt.Sprintf("Mean torque %s N m (healthy %s)", number(is), number(was))
+	switch part := is / was; {
+	case math.Abs(part) < faint:
+		return s + ": next to none."
+	case part < 0 && c.State == Motoring:
+		return s + ": it brakes."
+	case part < 0:
+		return s + ": it drives instead of braking."
+	default:
+		return s + fmt.Sprintf(": %s of healthy.", percent(part))
+	}
+}
+
+// rough says how the torque swings.
+func (c *Comparison) rough() string {
+	size := math.Abs(c.Healthy.Torque)
+	if c.Faulty.Ripple-c.Healthy.Ripple < upset*size {
+		return ""
+	}
+	s := fmt.Sprintf("Torque swings by %s N m from least to most (healthy %s)", number(c.Faulty.Ripple), number(c.Healthy.Ripple))
+	if t, ok := louder(c.Faulty.Tones, c.Healthy.Tones, upset/2*size); ok {
+		s += fmt.Sprintf(", mostly at %s the electrical frequency", times(t.Order))
+	}
+	return s + "."
+}
+
+// louder returns the tone that has grown most, if by more than least.
+func louder(now, before []Tone, least float64) (Tone, bool) {
+	var best Tone
+	grown := least
+	for _, t := range now {
+		if g := t.Peak - tone(before, t.Order); g > grown {
+			best, grown = t, g
+		}
+	}
+	return best, best.Order > 0
+}
+
+func times(order int) string {
+	switch order {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", order)
+}
+
+// sound says at what frequencies the torque shakes the frame.
+func (c *Comparison) sound() string {
+	size := math.Abs(c.Healthy.Torque)
+	var heard []string
+	for _, t := range c.Faulty.Tones {
+		if t.Peak-tone(c.Healthy.Tones, t.Order) > upset/2*size && len(heard) < 3 {
+			heard = append(heard, fmt.Sprintf("%s Hz (%s N m)", number(t.Frequency), number(t.Peak)))
+		}
+	}
+	switch {
+	case heard == nil:
+		return ""
+	case c.Faulty.Tones[0].Frequency < lowestHeard:
+		return "It shakes at " + and(heard) + "."
+	}
+	return "It hums at " + and(heard) + "."
+}
+
+// lowestHeard is the frequency below which shaking is felt rather than heard, Hz: common practice.
+const lowestHeard = 20
+
+// link says what the supply's side shows.
+func (c *Comparison) link() string {
+	h, f := &c.Healthy, &c.Faulty
+	var s string
+	if math.Abs(f.LinkVolts-h.LinkVolts) > faint/5*h.LinkVolts {
+		s = fmt.Sprintf("The link stands at %s V (healthy %s). ", number(f.LinkVolts), number(h.LinkVolts))
+	}
+	if f.LinkRipple-h.LinkRipple > faint/10*h.LinkVolts {
+		s += fmt.Sprintf("Link voltage swings by %s V (healthy %s). ", number(f.LinkRipple), number(h.LinkRipple))
+	}
+	if math.Abs(f.Link-h.Link) > upset*math.Abs(h.Link) {
+		is := f.Link
+		if math.Abs(is) < 1e-6*c.most() {
+			is = 0 // but for rounding
+		}
+		s += fmt.Sprintf("Supply current %s A (healthy %s)", number(is), number(h.Link))
+		if is*h.Link < 0 {
+			s += ", the other way round"
+		}
+		s += ". "
+	}
+	if t, ok := louder(f.LinkTones, h.LinkTones, upset*math.Max(math.Abs(h.Link), lost*c.most())); ok {
+		s += fmt.Sprintf("Link current swings by %s A at %s the electrical frequency, %s Hz. ", number(t.Peak), times(t.Order), number(t.Frequency))
+	}
+	if s == "" {
+		return ""
+	}
+	return s[:len(s)-1]
+}
+
+func (c *Comparison) most() float64 {
+	_, most := c.Healthy.rms()
+	return most
+}
+
+// carriers says which of the six positions carry more and which less than before.
+func (c *Comparison) carriers() string {
+	was := c.Healthy.hottest()
+	var more, idle []string
+	for k, d := range c.Faulty.Devices {
+		switch {
+		case d.Current > (1+upset)*c.Healthy.Devices[k].Current && d.Current > (1+upset)*was.Current:
+			more = append(more, fmt.Sprintf("%v %s", d.Switch, number(d.Current)))
+		case d.Current < lost*was.Current && c.Healthy.Devices[k].Current > 0.5*was.Current:
+			idle = append(idle, d.Switch.String())
+		}
+	}
+	var s string
+	if len(more) == 6 {
+		s = fmt.Sprintf("All six positions run hotter, the worst on %s A rms (healthy %s).", number(c.Faulty.hottest().Current), number(was.Current))
+	} else if more != nil {
+		s = fmt.Sprintf("Hotter than before: %s A rms (healthy %s).", and(more), number(was.Current))
+	}
+	switch {
+	case len(idle) == 6:
+		s += " All six positions stay cold."
+	case idle != nil:
+		s += " Cold: " + and(idle) + "."
+	}
+	if s != "" && s[0] == ' ' {
+		s = s[1:]
+	}
+	return s
+}
+
+// sentences says all signs, by state.
+func (x *Symptoms) sentences() (says []string) {
+	if s := x.unread(); s != "" {
+		says = append(says, s)
+	}
+	for _, c := range x.States {
+		for _, s := range c.Signs {
+			says = append(says, title(c.State.String())+": "+s)
+		}
+	}
+	if len(x.States) == 1 {
+		says = append(says, "No other state of running follows from this drive's settings.")
+	}
+	switch {
+	case x.Start == nil:
+	case x.stalled():
+		says = append(says, "Standstill: the torque to start is there, the shaft does not follow.")
+	default:
+		says = append(says, "Standstill: "+x.Start.sentence())
+	}
+	return says
+}
+
+// stalled reports whether the shaft stands still in spite of being turned.
+func (x *Symptoms) stalled() bool {
+	return slices.ContainsFunc(x.States, func(c Comparison) bool { return c.Healthy.Speed != 0 && c.Faulty.Speed == 0 && c.Failed == "" })
+}
+
+// unread says why a fault cannot show: nothing in this drive reads what is wrong, or it is not there.
+func (x *Symptoms) unread() string {
+	follow := x.Scenario.Gating.Follow
+	switch x.As.Kind {
+	case drive.PositionSensorStuck, drive.PositionSensorSwapped:
+		if follow != drive.Rotor {
+			return "This drive's gating reads no such sensors, so they cannot show."
+		}
+	case drive.PositionSensorOffset:
+		if follow == drive.Clock {
+			return "This drive's gating follows a clock and reads no position."
+		}
+	case drive.CurrentSensorOffset, drive.CurrentSensorGain:
+		if follow != drive.Current {
+			return "This drive's gating reads no currents."
+		}
+	case drive.CapacitorAged:
+		if x.Scenario.Supply.Capacitance == 0 {
+			return "This drive's link is stiff and has no capacitor to age; give supply.capacitance and supply.resistance."
+		}
+	}
+	return ""
+}
+
+// sentence says whether the drive starts, and from where not.
+func (s *Start) sentence() string {
+	if s.Tripped {
+		return "it trips before it starts."
+	}
+	low, high := extremes(s.Faulty)
+	was, most := extremes(s.Healthy)
+	with := fmt.Sprintf("start torque %s to %s N m by rotor angle (healthy %s to %s, needed %s)", number(low), number(high), number(was), number(most), number(s.Needed))
+	switch share := s.Share(); {
+	case s.Clocked && s.Field < 0:
+		return "the field turns backward, and the rotor with it; were the field held across the magnet, " + with + "."
+	case len(s.Dead) == 0:
+		return "it starts from every rotor angle; " + with + "."
+	case share == 1 && high <= 0:
+		return "it does not start forward from any rotor angle; " + with + "."
+	case share == 1:
+		return "it does not start from any rotor angle; " + with + "."
+	}
+	var where []string
+	for _, d := range s.Dead {
+		where = append(where, fmt.Sprintf("%.0f deg (from %.0f to %.0f)", d.Middle(), d.From, d.To))
+	}
+	how := "it hums and does not start"
+	if low < -s.Needed {
+		how = "it stays, or is driven backward,"
+	}
+	return how + " with the rotor near " + and(where) + ", electrical; pushed off them it does; " + with + "."
+}
+
+// extremes returns the least and the greatest of x, rounded to a thousandth of the greatest size.
+func extremes(x []float64) (low, high float64) {
+	low, high = slices.Min(x), slices.Max(x)
+	grain := math.Max(-low, high) / 1000
+	if grain == 0 {
+		return 0, 0
+	}
+	return grain * math.Round(low/grain), grain * math.Round(high/grain)
+}
+
+func title(s string) string { return string(s[0]-'a'+'A') + s[1:] }
