@@ -47,14 +47,7 @@ func (r *cycle) rows(out io.Writer) error {
 // print prints the comparison for people.
 func (r *cycle) print(w io.Writer) error {
 	fmt.Fprintln(w, r.title)
-	for _, line := range r.described() {
-		fmt.Fprintln(w, line)
-	}
-	for _, n := range r.notices() {
-		for i, line := range fold(n, columns-8) {
-			fmt.Fprintln(w, map[bool]string{true: "note    ", false: "        "}[i == 0]+line)
-		}
-	}
+	printDescription(w, r.described(), r.notices())
 	work := &r.work
 	fmt.Fprintf(w, "\nshaft   %s driving, %s braking; copper heat %s\n\n", wattHours(work.Motoring), wattHours(work.Braking), wattHours(work.Copper))
 	const abreast = 5 // devices that fit the width

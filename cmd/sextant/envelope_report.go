@@ -152,7 +152,7 @@ func (r *limits) rows(out io.Writer) error {
 // described says what was worked, in lines for people.
 func (r *limits) described() []string {
 	p := &r.pair
-	first := fmt.Sprintf("supply %s: %.5g V peak of a phase at modulation %.5g; %s peak of a phase", si.Voltage.Text(p.Supply), p.Limit().Voltage, p.Modulation, si.Current.Text(p.Current))
+	first := fmt.Sprintf("supply %s, at most %.5g V and %s peak of a phase, modulation %.5g", si.Voltage.Text(p.Supply), p.Limit().Voltage, si.Current.Text(p.Current), p.Modulation)
 	if r.ideal {
 		return []string{first, "bridge without losses"}
 	}
@@ -162,14 +162,7 @@ func (r *limits) described() []string {
 // print prints the limits for people.
 func (r *limits) print(w io.Writer) error {
 	fmt.Fprintln(w, r.title)
-	for _, line := range r.described() {
-		fmt.Fprintln(w, line)
-	}
-	for _, n := range r.notices() {
-		for i, line := range fold(n, columns-8) {
-			fmt.Fprintln(w, map[bool]string{true: "note    ", false: "        "}[i == 0]+line)
-		}
-	}
+	printDescription(w, r.described(), r.notices())
 	star := r.pair.Machine.Star()
 	corner := envelope.EdgeAt(&r.pair, r.marks.Corner).Motoring
 	fmt.Fprintf(w, "\ncorner speed %s: %.5g N m, %s\n", rpmText(r.marks.Corner), corner.Torque, si.Power.Format(corner.Shaft(), 4))

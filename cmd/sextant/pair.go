@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -66,4 +68,20 @@ func openDevices(from string, names []string) ([]namedDevice, error) {
 		devices = append(devices, namedDevice{name, d})
 	}
 	return devices, nil
+}
+
+// printDescription prints what was worked, and what makes it doubtful.
+func printDescription(w io.Writer, described, notices []string) {
+	for _, text := range described {
+		for _, line := range fold(text, columns) {
+			fmt.Fprintln(w, line)
+		}
+	}
+	for _, n := range notices {
+		lead := "note    "
+		for _, line := range fold(n, columns-len(lead)) {
+			fmt.Fprintln(w, lead+line)
+			lead = "        "
+		}
+	}
 }
