@@ -12,6 +12,8 @@ import (
 type plant struct {
 	axes        [3]inverter.Vector // of the windings that the legs are wired to
 	ld, lq, psi float64            // H, H, Wb, of the star
+	perLd       float64            // 1/H
+	perLq       float64            // 1/H
 	trapezoid   bool               // EMF with flat tops
 	flat        sector             // trapezoid: the part of the turn between two bends of the EMF
 	pairs       float64            // 0 for a passive load
@@ -34,6 +36,7 @@ func newPlant(s *Scenario) plant {
 	m := s.Machine.Star()
 	p := plant{
 		axes: axes, ld: m.InductanceD, lq: m.InductanceQ, psi: m.FluxLinkage,
+		perLd: 1 / m.InductanceD, perLq: 1 / m.InductanceQ,
 		trapezoid:   m.EMF == motor.Trapezoid,
 		resistance:  [3]float64{m.Resistance, m.Resistance, m.Resistance},
 		voltage:     s.Supply.Voltage,
@@ -144,7 +147,7 @@ func (n *network) slope(i inverter.Vector, link, theta, s, c, omega float64, p *
 	w, dq, m := p.pull(i, n.inner(i, link, p), theta, s, c, omega)
 	switch n.tied {
 	case 3:
-		a, b := w.D/p.ld, w.Q/p.lq
+		a, b := w.D*p.perLd, w.Q*p.perLq
 		return inverter.Vector{Alpha: c*a - s*b, Beta: s*a + c*b}, dq, m
 	case 2:
 		bd, bq := c*n.free.Alpha+s*n.free.Beta, c*n.free.Beta-s*n.free.Alpha

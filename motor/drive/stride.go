@@ -55,13 +55,12 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 	omega := p.pairs * s.speed
 	y, last := *s, motor.DQ{}
 	var missA, missB float64
+	var slopes [stages]inverter.Vector
 	for j := range stages {
 		var a, b float64
-		row := &couplings[j]
-		for l := range j {
-			k := &st.rates[l].i
-			a += row[l] * k.Alpha
-			b += row[l] * k.Beta
+		for l, c := range couplings[j][:j] {
+			a += c * slopes[l].Alpha
+			b += c * slopes[l].Beta
 		}
 		y.i = inverter.Vector{Alpha: s.i.Alpha + h*a, Beta: s.i.Beta + h*b}
 		turn := omega * h * nodes[j]
@@ -75,9 +74,8 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 			ds, dc := sincos(turn)
 			sin, cos, turned = sin0*dc+cos0*ds, cos0*dc-sin0*ds, turn
 		}
-		k := &st.rates[j]
 		di, dq, m := n.slope(y.i, y.link, y.theta, sin, cos, omega, p)
-		k.i = di
+		slopes[j], st.rates[j].i = di, di
 		if j == 0 {
 			st.stored = -p.energy(dq, y.link)
 		}

@@ -8,7 +8,7 @@ import (
 )
 
 func BenchmarkStride(b *testing.B) {
-	p := plant{ld: 0.2e-3, lq: 0.5e-3, psi: 0.08, pairs: 4, resistance: [3]float64{.02, .02, .02}, voltage: 350}
+	p := newPlant(&Scenario{Supply: Supply{Voltage: 350}, Machine: machineB})
 	var s Switches
 	legs := [3]leg{legOf(true, false, &s), legOf(false, true, &s), legOf(false, true, &s)}
 	var n network
@@ -19,5 +19,4 @@ func BenchmarkStride(b *testing.B) {
 	for b.Loop() {
 		x.take(&st, 20e-6, &n, &p)
 	}
-	b.Logf("%v", x.defect)
 }
