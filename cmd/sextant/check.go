@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"sextant/inverter/device"
 	"sextant/inverter/file"
 	"sextant/motor/drive"
+	"sextant/motor/duty"
 )
 
 // checkReport is what --json prints of one file.
@@ -33,9 +35,9 @@ func checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Say what is wrong with a file, line by line",
-		Long: `Read a scenario, a machine or a device as the other commands would, and say all
-that is wrong with it, one finding a line: FILE:LINE: KEY: what is wrong, what
-is allowed.
+		Long: `Read a scenario, a machine, a device, a vehicle or a duty cycle as the other
+commands would, and say all that is wrong with it, one finding a line:
+FILE:LINE: KEY: what is wrong, what is allowed.
 
 FILE is a path, the name of something built in, or - for standard input.
 The status is 0 when nothing is wrong and 2 when something is.`,
@@ -70,8 +72,13 @@ The status is 0 when nothing is wrong and 2 when something is.`,
 
 // readAny returns what FILE holds, which may be the name of anything built in.
 func readAny(c *cobra.Command, name string) (found string, data []byte, err error) {
-	if slices.Contains(device.Names(), name) {
+	switch {
+	case slices.Contains(device.Names(), name):
 		return device.Find(name)
+	case slices.Contains(duty.Vehicles(), name) && !slices.Contains(drive.Machines(), name):
+		return duty.FindVehicle(name)
+	case slices.Contains(duty.Cycles(), name), strings.HasSuffix(strings.ToLower(name), ".csv"):
+		return duty.Find(name)
 	}
 	return readScenario(c, name)
 }
@@ -79,12 +86,22 @@ func readAny(c *cobra.Command, name string) (found string, data []byte, err erro
 // read reads a file as what it is, and returns its title and what is hard to believe of it. An error is
 // [file.Findings].
 func read(name string, data []byte) (title string, doubts []string, err error) {
-	if d, wrong := file.Parse(name, data); wrong == nil && device.Is(d) {
+	if duty.Is(data) {
+		_, err := duty.Load(name, data)
+		return "", nil, err
+	}
+	d, wrong := file.Parse(name, data)
+	switch {
+	case wrong != nil:
+	case device.Is(d):
 		x, err := device.Load(name, data)
 		if err != nil {
 			return "", nil, err
 		}
 		return x.Name, x.Doubts(), nil
+	case duty.IsVehicle(d):
+		s, err := duty.LoadVehicle(name, data)
+		return s.Title, nil, err
 	}
 	title, err = drive.Check(name, data)
 	return title, nil, err

@@ -29,7 +29,6 @@ type limits struct {
 	csv      string
 	plot     plotting
 
-	file  string
 	title string
 	marks envelope.Marks
 	found envelope.Map
@@ -160,25 +159,26 @@ func (r *limits) ask(c *cobra.Command, name string) error {
 }
 
 // open reads the machine or scenario that name means.
-func (r *limits) open(c *cobra.Command, name string) (err error) {
-	r.file = name
-	isMachine := slices.Contains(drive.Machines(), name)
-	if !isMachine {
-		isMachine = holdsMachineOnly(name)
-	}
-	if isMachine {
-		r.title, r.pair.Machine, err = drive.OpenMachine(name)
-		if r.title == "" {
-			r.title = name
-		}
-		return err
-	}
-	s, err := openScenario(c, name)
+func (r *limits) open(c *cobra.Command, name string) error {
+	found, data, err := findMachineOrScenario(c, name)
 	if err != nil {
 		return err
 	}
-	if r.title = s.Title; r.title == "" {
-		r.title = name
+	r.title = name
+	if d, wrong := file.Parse(found, data); wrong == nil && drive.IsMachine(d) {
+		title, m, err := drive.LoadMachine(found, data)
+		if title != "" {
+			r.title = title
+		}
+		r.pair.Machine = m
+		return err
+	}
+	s, err := drive.Load(found, data)
+	if err != nil {
+		return err
+	}
+	if s.Title != "" {
+		r.title = s.Title
 	}
 	given := c.Flags().Changed
 	r.pair.Machine = s.Machine
@@ -197,23 +197,15 @@ func (r *limits) open(c *cobra.Command, name string) (err error) {
 	return nil
 }
 
-// holdsMachineOnly reports whether a file has a machine and nothing of a scenario.
-func holdsMachineOnly(name string) bool {
-	found, data, err := drive.FindMachine("", name)
-	if err != nil {
-		return false
+// findMachineOrScenario returns what FILE holds.
+func findMachineOrScenario(c *cobra.Command, name string) (found string, data []byte, err error) {
+	if !slices.Contains(drive.Machines(), name) {
+		return readScenario(c, name)
 	}
-	d, wrong := file.Parse(found, data)
-	if wrong != nil {
-		return false
+	if found, data, err = drive.FindMachine("", name); err != nil {
+		err = drive.Findings{{File: name, Err: err}}
 	}
-	_, machine := d.Values["machine"]
-	for _, section := range []string{"supply", "gating", "run"} {
-		if _, ok := d.Values[section]; ok {
-			return false
-		}
-	}
-	return machine
+	return found, data, err
 }
 
 func rpmText(speed float64) string { return fmt.Sprintf("%.5g rpm", speed*30/math.Pi) }

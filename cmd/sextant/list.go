@@ -11,6 +11,7 @@ import (
 	"sextant/inverter/device"
 	"sextant/inverter/pattern"
 	"sextant/motor/drive"
+	"sextant/motor/duty"
 )
 
 // listing is what the list command prints, by kind.
@@ -19,6 +20,8 @@ type listing struct {
 	Machines  []listed `json:"machines"`
 	Devices   []listed `json:"devices"`
 	Patterns  []listed `json:"patterns"`
+	Vehicles  []listed `json:"vehicles"`
+	Cycles    []listed `json:"cycles"`
 }
 
 type listed struct {
@@ -28,13 +31,13 @@ type listed struct {
 
 func listCommand() *cobra.Command {
 	var asJSON bool
-	kinds := []string{"scenarios", "machines", "devices", "patterns"}
+	kinds := []string{"scenarios", "machines", "devices", "patterns", "vehicles", "cycles"}
 	cmd := &cobra.Command{
-		Use:   "list [scenarios | machines | devices | patterns]",
+		Use:   "list [scenarios | machines | devices | patterns | vehicles | cycles]",
 		Short: "List what is built in",
-		Long: `List the built-in scenarios, machines and devices, whose names stand for files
-wherever a file is asked for, and the gating patterns. All scenarios, machines
-and devices are invented.`,
+		Long: `List the built-in scenarios, machines, devices, vehicles and duty cycles, whose
+names stand for files wherever a file is asked for, and the gating patterns. All
+but the patterns are invented.`,
 		Example:   "  sextant list\n  sextant list scenarios",
 		ValidArgs: kinds,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -86,6 +89,24 @@ func builtIn() (l listing, err error) {
 	for _, k := range pattern.Kinds() {
 		l.Patterns = append(l.Patterns, listed{k.String(), about[k]})
 	}
+	for _, name := range duty.Vehicles() {
+		v, err := duty.OpenVehicle(name)
+		if err != nil {
+			return l, err
+		}
+		l.Vehicles = append(l.Vehicles, listed{name, v.Title})
+	}
+	for _, name := range duty.Cycles() {
+		c, err := duty.Open(name)
+		if err != nil {
+			return l, err
+		}
+		of := "speed and torque"
+		if c.Road {
+			of = "road speed and grade"
+		}
+		l.Cycles = append(l.Cycles, listed{name, fmt.Sprintf("%s, %d rows, %s", of, len(c.Rows), minutes(c.Duration()))})
+	}
 	return l, nil
 }
 
@@ -112,7 +133,7 @@ func (l listing) print(w io.Writer, kinds []string) error {
 	for i, part := range []struct {
 		name string
 		list []listed
-	}{{"scenarios", l.Scenarios}, {"machines", l.Machines}, {"devices", l.Devices}, {"patterns", l.Patterns}} {
+	}{{"scenarios", l.Scenarios}, {"machines", l.Machines}, {"devices", l.Devices}, {"patterns", l.Patterns}, {"vehicles", l.Vehicles}, {"cycles", l.Cycles}} {
 		if len(kinds) > 0 && part.name != kinds[0] {
 			continue
 		}

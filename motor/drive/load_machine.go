@@ -83,10 +83,16 @@ func Check(name string, data []byte) (title string, err error) {
 	if wrong != nil {
 		return "", Findings{wrong}
 	}
-	if _, ok := d.Values["machine"]; ok && d.Values["supply"] == nil && d.Values["gating"] == nil && d.Values["run"] == nil {
+	if IsMachine(d) {
 		title, _, err = LoadMachine(name, data)
 		return title, err
 	}
 	s, err := Load(name, data)
 	return s.Title, err
+}
+
+// IsMachine reports whether d is of a machine: it has one, and nothing to run it by.
+func IsMachine(d file.Document) bool {
+	_, ok := d.Values["machine"]
+	return ok && d.Values["supply"] == nil && d.Values["gating"] == nil && d.Values["run"] == nil
 }

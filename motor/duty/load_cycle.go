@@ -49,7 +49,7 @@ func Load(name string, data []byte) (Cycle, error) {
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	in := csv.NewReader(bytes.NewReader(data))
 	in.Comment, in.TrimLeadingSpace, in.ReuseRecord = '#', true, true
-	if semicolons(data) {
+	if bytes.Contains(head(data), []byte(";")) {
 		in.Comma, l.commas = ';', true
 	}
 	for len(l.findings) < mostFindings {
@@ -94,14 +94,25 @@ func Load(name string, data []byte) (Cycle, error) {
 	return l.cycle, nil
 }
 
-// semicolons reports whether the line of names is separated by them.
-func semicolons(data []byte) bool {
-	for line := range bytes.Lines(data) {
-		if line = bytes.TrimSpace(line); len(line) > 0 && line[0] != '#' {
-			return bytes.Contains(line, []byte(";"))
+// Is reports whether the first line of a CSV file names a column that cycles have besides time.
+func Is(data []byte) bool {
+	line := string(head(data))
+	for _, c := range slices.Concat(wheelSpeeds, shaftSpeeds, []column{gradeColumn, torqueColumn}) {
+		if strings.Contains(line, c.name) {
+			return true
 		}
 	}
 	return false
+}
+
+// head returns the line of names.
+func head(data []byte) []byte {
+	for line := range bytes.Lines(data) {
+		if line = bytes.TrimSpace(line); len(line) > 0 && line[0] != '#' {
+			return line
+		}
+	}
+	return nil
 }
 
 // loader gathers a cycle, and what is wrong with its file.

@@ -21,11 +21,19 @@ var vehicles = file.Shelf{Folder: "vehicles", Noun: "vehicle"}
 // Vehicles lists the names of the built-in vehicles.
 func Vehicles() []string { return vehicles.Names() }
 
+// FindVehicle returns the file that name means, a built-in vehicle or a file. An error is [file.Findings].
+func FindVehicle(name string) (found string, data []byte, err error) {
+	if found, data, err = vehicles.Read("", name); err != nil {
+		err = file.Findings{{File: name, Err: err}}
+	}
+	return found, data, err
+}
+
 // OpenVehicle reads the vehicle that name means, a built-in one or a file. An error is [file.Findings].
 func OpenVehicle(name string) (Setup, error) {
-	found, data, err := vehicles.Read("", name)
+	found, data, err := FindVehicle(name)
 	if err != nil {
-		return Setup{}, file.Findings{{File: name, Err: err}}
+		return Setup{}, err
 	}
 	return LoadVehicle(found, data)
 }
@@ -47,12 +55,21 @@ func Cycles() []string {
 
 // Open reads the cycle that name means, a built-in one or a file. An error is [file.Findings].
 func Open(name string) (Cycle, error) {
+	found, data, err := Find(name)
+	if err != nil {
+		return Cycle{}, err
+	}
+	return Load(found, data)
+}
+
+// Find returns the CSV file that name means, a built-in cycle or a file. An error is [file.Findings].
+func Find(name string) (found string, data []byte, err error) {
 	if !strings.ContainsAny(name, `./\`) {
 		if data, err := fs.ReadFile(assets.Files, "cycles/"+name+".csv"); err == nil {
-			return Load(name, data)
+			return name, data, nil
 		}
 	}
-	fail := func(err error) (Cycle, error) { return Cycle{}, file.Findings{{File: name, Err: err}} }
+	fail := func(err error) (string, []byte, error) { return name, nil, file.Findings{{File: name, Err: err}} }
 	f, err := os.Open(filepath.Clean(name))
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && strings.ContainsAny(name, `./\`):
@@ -63,11 +80,10 @@ func Open(name string) (Cycle, error) {
 		return fail(fmt.Errorf("cannot be read: %w", reason(err)))
 	}
 	defer f.Close()
-	data, err := ReadAll(f)
-	if err != nil {
+	if data, err = ReadAll(f); err != nil {
 		return fail(err)
 	}
-	return Load(name, data)
+	return name, data, nil
 }
 
 // ReadAll returns what r holds. It fails where that is too long to be a cycle.

@@ -145,6 +145,9 @@ func LoadVehicle(name string, data []byte) (Setup, error) {
 	return s, nil
 }
 
+// IsVehicle reports whether d is of a vehicle.
+func IsVehicle(d file.Document) bool { return d.Values["vehicle"] != nil }
+
 // setupReader gathers what is wrong with a vehicle's file.
 type setupReader struct {
 	doc      file.Document

@@ -75,7 +75,7 @@ func TestBattery(t *testing.T) {
 	if s.returned != 25 || s.refused != 25 {
 		t.Errorf("under a limit: %+v", s)
 	}
-	s.pass(-40, 2)    // 5 do not fit
+	s.pass(-40, 2) // 5 do not fit
 	s.pass(10, 5)
 	if s.returned != 100 || s.refused != 30 || s.drawn != 50 || s.charge() != 0.95 {
 		t.Errorf("%+v", s)
