@@ -45,7 +45,7 @@ func cycleCommand() *cobra.Command {
 	r.pair.DeadTime, r.sink = d.DeadTime, d.Sink
 	cmd := &cobra.Command{
 		Use:   "cycle FILE",
-		Short: "Compare devices over a duty cycle: energies, temperatures, pay-back",
+		Short: "Compare devices over a duty cycle, with pay-back",
 		Long: `Take a machine and its bridge through a duty cycle and work out the energy that
 it costs with one device or another, how warm the junctions get, and when the
 dearer device has paid for itself.
@@ -64,7 +64,7 @@ standstill one position gets hotter (see "sextant losses --frequency 0Hz").
 Iron and friction losses of the machine are not counted.`,
 		Example: `  sextant cycle hillside
   sextant cycle hillside --carrier 20kHz --plot hill.png --energy-price 0.30
-  sextant cycle test.csv --machine hauler --supply 350V --current 300A --device sic-750`,
+  sextant cycle test.csv --machine hauler --supply 350V --current 300A`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return errors.New("cycle reads one duty cycle: give a CSV file, or a name that \"sextant list cycles\" shows")

@@ -38,7 +38,7 @@ func envelopeCommand() *cobra.Command {
 	r := limits{pair: pair.Pair{Carrier: 10e3, DeadTime: 2e-6}, junction: 125}
 	cmd := &cobra.Command{
 		Use:   "envelope FILE",
-		Short: "Show what a machine and its bridge can do at which speed, and how efficiently",
+		Short: "Show what a machine and its bridge can do, and how efficiently",
 		Long: `Work out the limits of torque of a machine at each speed, within the current
 that is allowed and the voltage that the supply gives: most torque per ampere
 up to the corner speed, then a field weakened along both limits, then most
@@ -50,8 +50,9 @@ supply, the pattern, the carrier and the dead time. Flags go over it.
 
 The phase currents are taken to be sines. The machine's heat is its copper's;
 iron and friction losses are not counted, so that light loads look better than
-they are, nor is what the bridge's drops take off the voltage. Above the speed at which the EMF exceeds the supply the
-machine feeds the link through the diodes as soon as the gates go off.`,
+they are, nor is what the bridge's drops take off the voltage. Above the speed
+at which the EMF exceeds the supply the machine feeds the link through the
+diodes as soon as the gates go off.`,
 		Example: `  sextant envelope hauler --supply 350V --current 300A
   sextant envelope hauler --supply 350V --current 300A --plot envelope.png
   sextant envelope hauler-climb --current 300A --device igbt-750 --csv map.csv`,

@@ -33,11 +33,12 @@ func listCommand() *cobra.Command {
 	var asJSON bool
 	kinds := []string{"scenarios", "machines", "devices", "patterns", "vehicles", "cycles"}
 	cmd := &cobra.Command{
-		Use:   "list [scenarios | machines | devices | patterns | vehicles | cycles]",
+		Use:   "list [KIND]",
 		Short: "List what is built in",
 		Long: `List the built-in scenarios, machines, devices, vehicles and duty cycles, whose
 names stand for files wherever a file is asked for, and the gating patterns. All
-but the patterns are invented.`,
+but the patterns are invented. KIND is one of scenarios, machines, devices,
+patterns, vehicles, cycles.`,
 		Example:   "  sextant list\n  sextant list scenarios",
 		ValidArgs: kinds,
 		Args: func(_ *cobra.Command, args []string) error {

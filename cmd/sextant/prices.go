@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"sextant/inverter/si"
 )
 
 // prices are a user's own, in any one money.
@@ -19,7 +21,7 @@ type prices struct {
 
 func (p *prices) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.Float64Var(&p.energy, "energy-price", 0, "`price` of a kilowatt-hour, in any money")
+	f.Var(si.Number.Into(&p.energy), "energy-price", "`price` of a kilowatt-hour, in any money")
 	f.StringToStringVar(&p.given, "price", nil, "price of one device by `name`, like sic-750=95, in the same money; else its file's")
 	optional(cmd, "energy-price", "price")
 }
