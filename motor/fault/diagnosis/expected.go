@@ -28,12 +28,13 @@ type expectation struct {
 }
 
 // A point is a signature as it is compared: numbers over the fundamental that keep their place.
-type point [12]float64
+type point [13]float64
 
 const (
-	// unlikeness is the distance of points at which a suspect's score falls to 0.6 of itself; noise, clamps and
-	// an operating point a little off make some hundredths.
-	unlikeness = 0.06
+	// unlikeness is the least distance of points at which a suspect's score falls to 0.6 of itself: what clamps
+	// good to a hundredth make. Where even the nearest case lies farther, or noise reaches farther, that
+	// distance takes its place.
+	unlikeness = 0.008
 	// foreign is the distance of the nearest beyond which the scenario is not of this drive.
 	foreign = 0.2
 	// simulatedTurns is how many turns are simulated of each fault.
@@ -42,16 +43,22 @@ const (
 )
 
 // joints is how large added resistances are tried, over the phase's impedance.
-var joints = []float64{0.1, 0.3, 1, 3}
+var joints = []float64{0.1, 0.25, 0.6, 1.5, 4}
 
 func pointOf(g *signs) point {
 	a := g.amplitude
-	p := point{real(g.meanRaw), imag(g.meanRaw), g.even, g.Odd(), g.Negative()}
-	for k := range g.shortfall {
-		p[5+k] = 2 * g.shortfall[k]
-		p[8+k] = cmplx.Abs(g.Fundamental[k]) / a
+	// The sequences turn together with the start of the record, so that their ratio does not depend on it.
+	plus, minus := sequences(g.Fundamental)
+	if g.Reversed {
+		plus, minus = minus, plus
 	}
-	p[11] = g.SumMean / a
+	skew := minus / plus
+	p := point{real(g.meanRaw), imag(g.meanRaw), g.even, g.Odd(), real(skew), imag(skew)}
+	for k := range g.shortfall {
+		p[6+k] = 2 * g.shortfall[k]
+		p[9+k] = cmplx.Abs(g.Fundamental[k]) / a
+	}
+	p[12] = g.SumMean / a
 	return p
 }
 
@@ -61,6 +68,22 @@ func (p point) from(q point) float64 {
 		sum += (p[i] - q[i]) * (p[i] - q[i])
 	}
 	return math.Sqrt(sum / float64(len(p)))
+}
+
+// fromLine returns the distance of p from the nearest point of the line from a to b.
+func (p point) fromLine(a, b point) float64 {
+	along, length := 0.0, 0.0
+	for i := range p {
+		along += (p[i] - a[i]) * (b[i] - a[i])
+		length += (b[i] - a[i]) * (b[i] - a[i])
+	}
+	if length > 0 {
+		along = max(0, min(1, along/length))
+	}
+	for i := range a {
+		a[i] += along * (b[i] - a[i])
+	}
+	return p.from(a)
 }
 
 // Expect simulates scenario s healthy and under each fault. The scenario's own faults are left out. It fails
@@ -142,14 +165,21 @@ func (e *Expected) add(s Suspect, c capture.Capture) (point, error) {
 	return p, nil
 }
 
-// distance returns how far a capture's signs lie from the nearest case of a suspect; infinite where there is
-// none.
+// distance returns how far a capture's signs lie from the nearest case of a suspect, or from the line between
+// neighbouring ones, which differ in the fault's size; infinite where there is none.
 func (e *Expected) distance(p point, s Suspect) float64 {
 	nearest := math.Inf(1)
-	for _, c := range e.cases {
-		if c.Suspect == s {
-			nearest = min(nearest, p.from(c.at))
+	var before *point
+	for i := range e.cases {
+		c := &e.cases[i]
+		if c.Suspect != s {
+			continue
 		}
+		if before == nil {
+			before = &c.at
+		}
+		nearest = min(nearest, p.fromLine(*before, c.at))
+		before = &c.at
 	}
 	return nearest
 }
@@ -201,9 +231,9 @@ func (e *Expected) sharpen(g *signs, ranked []Ranked) []Ranked {
 	if nearest > foreign {
 		return ranked
 	}
-	total := 0.0
+	total, scale := 0.0, max(unlikeness, nearest, g.doubt)
 	for i := range out {
-		d := min(out[i].distance, 2*foreign) / unlikeness
+		d := min(out[i].distance/scale, 20)
 		out[i].Score *= math.Exp(-d * d / 2)
 		total += out[i].Score
 	}

@@ -104,15 +104,12 @@ func (g *signs) gainOf() sensorError {
 	best := sensorError{size: cmplx.Abs(z) / g.amplitude, fit: -1}
 	for _, p := range inverter.Phases {
 		f := g.Fundamental[p]
-		if cmplx.Abs(f) == 0 {
-			continue
-		}
 		// A gain of 1 + e makes the sum e times the true current.
-		true_ := f - z
-		if cmplx.Abs(true_) < 1e-12*g.amplitude {
+		carried := f - z
+		if cmplx.Abs(carried) < 1e-12*g.amplitude {
 			continue
 		}
-		e := z / true_
+		e := z / carried
 		if fit := math.Abs(real(e)) / cmplx.Abs(e); fit > best.fit && real(e) > -1.2 {
 			best.phase, best.value, best.fit = p, real(e), fit
 		}
