@@ -139,7 +139,7 @@ func (c *Comparison) rough() string {
 	}
 	s := fmt.Sprintf("Torque swings by %s N m from least to most (healthy %s)", number(c.Faulty.Ripple), number(c.Healthy.Ripple))
 	if t, ok := louder(c.Faulty.Tones, c.Healthy.Tones, upset/2*size); ok {
-		s += fmt.Sprintf(", mostly at %s the electrical frequency", times(t.Order))
+		s += fmt.Sprintf(", mostly at %s", times(t.Order))
 	}
 	return s + "."
 }
@@ -159,11 +159,11 @@ func louder(now, before []Tone, least float64) (Tone, bool) {
 func times(order int) string {
 	switch order {
 	case 1:
-		return "once"
+		return "the electrical frequency"
 	case 2:
-		return "twice"
+		return "twice the electrical frequency"
 	}
-	return fmt.Sprintf("%d times", order)
+	return fmt.Sprintf("%d times the electrical frequency", order)
 }
 
 // sound says at what frequencies the torque shakes the frame.
@@ -209,7 +209,7 @@ func (c *Comparison) link() string {
 		s += ". "
 	}
 	if t, ok := louder(f.LinkTones, h.LinkTones, upset*math.Max(math.Abs(h.Link), lost*c.most())); ok {
-		s += fmt.Sprintf("Link current swings by %s A at %s the electrical frequency, %s Hz. ", number(t.Peak), times(t.Order), number(t.Frequency))
+		s += fmt.Sprintf("Link current swings by %s A at %s, %s Hz. ", number(t.Peak), times(t.Order), number(t.Frequency))
 	}
 	if s == "" {
 		return ""
