@@ -200,7 +200,7 @@ func printSigns(w io.Writer, r diagnosis.Report) error {
 	if r.Turns == 1 {
 		turns = "turn"
 	}
-	fmt.Fprintf(w, "fundamental %.5g Hz, %.4g A peak, sequence %s; %d whole %s from %.6g s on\n", r.Fundamental, s.Amplitude, r.Sequence, r.Turns, turns, r.From)
+	fmt.Fprintf(w, "fundamental %.5g Hz, %.4g A peak, sequence %s\n%d whole %s, from %.6g to %.6g s\n", r.Fundamental, s.Amplitude, r.Sequence, r.Turns, turns, r.From, r.To)
 	most := 0.0
 	for _, p := range s.Phases {
 		most = max(most, p.RMS, p.Fundamental)
