@@ -22,6 +22,7 @@ type diagnose struct {
 	unit     string
 	scenario string
 	from, to float64 // s
+	signs    signs
 }
 
 func diagnoseCommand() *cobra.Command {
@@ -44,19 +45,32 @@ The capture is cut to whole turns of its fundamental. Five turns or more, and 50
 samples a turn or more, under as much load as is safe, make surest.
 
 --scenario names a scenario of this very drive at this operating point; it is
-simulated healthy and under each fault, and the ranking sharpened by that.`,
+simulated healthy and under each fault, and the ranking sharpened by that.
+
+--signs takes what somebody saw, heard or metered in place of a capture; how
+often each sign goes with each fault is found by running the scenario's drive.`,
 		Example: `  sextant diagnose scope.csv
   sextant diagnose logger.csv --rate 20kHz --unit mA
-  sextant diagnose scope.csv --scenario hauler-pwm --from 20ms --to 60ms`,
+  sextant diagnose scope.csv --scenario hauler-pwm --from 20ms --to 60ms
+  sextant diagnose --signs hums-wont-start,one-clamp-zero,no-trips`,
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
+			switch {
+			case d.signs.given() && len(args) > 0:
+				return errors.New("diagnose goes by a capture or by --signs, not by both")
+			case !d.signs.given() && len(args) != 1:
 				return fmt.Errorf("diagnose reads one capture, not %d: give a CSV file", len(args))
 			}
 			return nil
 		},
-		RunE: func(c *cobra.Command, args []string) error { return d.do(c, args[0]) },
+		RunE: func(c *cobra.Command, args []string) error {
+			if d.signs.given() {
+				return d.signs.do(c, d.scenario, d.json)
+			}
+			return d.do(c, args[0])
+		},
 	}
 	f := cmd.Flags()
+	d.signs.flag(cmd)
 	f.BoolVar(&d.json, "json", false, "print JSON")
 	f.Var(si.Frequency.Into(&d.rate), "rate", "`samples` a second, for a file without time")
 	f.StringVar(&d.unit, "unit", "", "`unit` of the currents, whatever the header says: A, mA, uA or kA")

@@ -128,7 +128,7 @@ func (s *symptoms) blame(err error) error {
 func printSymptoms(w io.Writer, x *symptom.Symptoms) error {
 	fmt.Fprintf(w, "%s on: %s\n", symptom.Name(x.As), x.Healthy.Title)
 	if x.Value != nil {
-		fmt.Fprintf(w, "taken to be %s\n", symptom.Dimension(x.As.Kind).Format(*x.Value, 4))
+		fmt.Fprintf(w, "taken to be %s\n", symptom.Dimension(x.As.Kind).Format(*x.Value, 3))
 	}
 	printPoints(w, "Before you act", x.Cautions)
 	fmt.Fprintln(w)

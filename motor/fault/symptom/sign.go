@@ -68,7 +68,7 @@ var Signs = []Sign{
 		part := c.Faulty.Torque / c.Healthy.Torque
 		return c.Healthy.Torque != 0 && part > 0 && part < 1-upset
 	}},
-	{Key: "drags", Text: "drags: brakes where it should pull, or pulls where it should brake", When: Running, running: func(c *Comparison) bool {
+	{Key: "drags", Text: "brakes where it should pull, or the other way round", When: Running, running: func(c *Comparison) bool {
 		return c.Healthy.Torque != 0 && c.Faulty.Torque/c.Healthy.Torque < -faint
 	}},
 	{Key: "one-clamp-zero", Text: "one clamp meter reads nothing", When: Running, running: func(c *Comparison) bool {
