@@ -3,11 +3,7 @@
 // do not decide.
 package diagnosis
 
-import (
-	"fmt"
-
-	"sextant/inverter"
-)
+import "fmt"
 
 // A Fault is a verdict's word.
 type Fault string
@@ -45,16 +41,4 @@ type Ranked struct {
 	value    float64 // of a sensor's error: A, or part of the true current
 	own      bool    // the sensor is the drive's own
 	distance float64 // of the simulated signature, over the fundamental; 0 where none was compared
-}
-
-// openMean returns the angle that the mean-current vector has while a switch stays open: an upper switch
-// leaves its phase negative, a lower one positive.
-//
-// A. M. S. Mendes, A. J. M. Cardoso, "Voltage source inverter fault diagnosis in variable speed AC drives, by
-// the average current Park's vector approach", IEMDC 1999.
-func openMean(s inverter.Switch) float64 {
-	if s.High() {
-		return s.Leg().Axis() + pi
-	}
-	return s.Leg().Axis()
 }

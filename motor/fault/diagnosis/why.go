@@ -40,7 +40,7 @@ func (g *signs) why(r Ranked) string {
 		return text
 	case PhaseResistance:
 		return fmt.Sprintf("the phases are unlike (negative sequence %s of the positive) while both half-waves agree (even harmonics %s, mean %s); the lag of %.0f deg at which phase %v lacks current is that of a series impedance, 0 to 90 deg",
-			percent(g.skew), percent(g.even), percent(length), g.lag(phaseOf(r.At)), phaseOf(r.At))
+			percent(g.skew), percent(g.even), percent(length), g.lag(phaseOf(r.At))*180/pi, phaseOf(r.At))
 	case SensorOffset:
 		return g.whyOffset(r, length, angle)
 	case SensorGain:
@@ -65,22 +65,6 @@ func (g *signs) whyOffset(r Ranked, length, angle float64) string {
 	}
 	return fmt.Sprintf("the three currents sum to a mean of %s, %s of the fundamental, which three wires cannot carry; an offset of phase %s's sensor explains the mean vector, too, and %s",
 		amperes(g.SumMean), percent(g.offset.size), r.At, shape)
-}
-
-// lag returns by how much what phase p lacks lags its current, in degrees; see whichResistance.
-func (g *signs) lag(p inverter.Phase) float64 {
-	f := g.Fundamental
-	k := int(p)
-	if g.Reversed {
-		f[1], f[2] = f[2], f[1]
-		k = (3 - k) % 3
-	}
-	if f[k] == 0 {
-		return 0
-	}
-	_, minus := sequences(f)
-	own := minus * cmplx.Rect(1, 2*pi/3*float64(k))
-	return -cmplx.Phase(-own/f[k]) * 180 / pi
 }
 
 func phaseOf(at string) inverter.Phase {
