@@ -124,6 +124,7 @@ func (p *pen) bridgeMoving() {
 	for _, s := range inverter.Switches {
 		p.gate(f, s, now.Gates.Has(s))
 	}
+	p.warmth(f)
 	p.conduct(f)
 	p.supplyArrow(f)
 	p.write(quantity(now.Link, "V"), label{at: f.at(sourceX+1.2, sourceY-8), size: 2.4 * f.u, color: p.ink.text, bold: true})

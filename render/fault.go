@@ -99,18 +99,24 @@ func (p *pen) wornWords(f frame) {
 
 // lossWords says what is broken now, as a sentence of its own; nothing where all is whole.
 func lossWords(now *drive.Instant, s *drive.Scenario) string {
-	text, open := "", 0
+	const most = 2 // are named, the others counted
+	text, open, n := "", 0, 0
 	present(now, s, func(f *drive.Fault) {
-		if text != "" {
-			text += ", "
+		if n++; n <= most {
+			if text != "" {
+				text += ", "
+			}
+			text += faultWords(f)
 		}
-		text += faultWords(f)
 		if f.Kind == drive.PhaseOpen {
 			open++
 		}
 	})
 	if text == "" {
 		return ""
+	}
+	if n > most {
+		text += " and " + strconv.Itoa(n-most) + " more"
 	}
 	if f := currents(now); open == 1 && len(f.in) > 0 && len(f.out) > 0 {
 		text += ": the field cannot turn, it swings along a line"

@@ -112,7 +112,7 @@ func (p *pen) meanVoltages(w window, period float64) []place {
 		last = v
 		p.sums = append(p.sums, sum)
 		begin := i.Time - period
-		if i.Time < next || begin < tape[0].Time {
+		if i.Time < next || begin < tape[0].Time || begin < p.v.Since {
 			continue
 		}
 		for from+1 < k && tape[from+1].Time <= begin {

@@ -76,6 +76,12 @@ func views(t *testing.T) map[string]*View {
 	lost.Now.Torque, lost.Now.Rotor, lost.Now.Power.Shaft = math.NaN(), math.NaN(), math.Inf(1)
 	lost.Now.Current[0] = math.Inf(-1)
 	all["lost"] = lost
+	warm := demo(t, pattern.SpaceVector, 0.0137)
+	warm.Warmth = &Warmth{Junction: [6]float64{65, 104, 150, 175, 1e6, math.NaN()}, Sink: 65, Limit: 175}
+	for k, kind := range []drive.FaultKind{drive.ShaftBlocked, drive.Demagnetised, drive.PositionSensorOffset, drive.SupplySag} {
+		warm.Scenario.Faults = append(warm.Scenario.Faults, drive.Fault{Kind: kind, Value: float64(k)})
+	}
+	all["warm"] = warm
 	return all
 }
 

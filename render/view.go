@@ -11,6 +11,7 @@ type View struct {
 	Scenario  *drive.Scenario
 	Now       drive.Instant
 	Tape      []drive.Instant    // oldest first; may run past Now, which is then drawn paler
+	Since     float64            // s; when the scenario became what it is, 0 where it always was
 	Span      float64            // s of tape left of the now-line; 0 shows the whole Tape
 	TimeScale float64            // picture seconds are this many seconds of the drive; 0 for a still
 	Playing   bool               //
@@ -18,6 +19,7 @@ type View struct {
 	Hover     Part               // drawn as pointed at
 	Numbering inverter.Numbering // of the switches' labels
 	Theme     Theme              //
+	Warmth    *Warmth            // of the bridge's devices; nil leaves it out
 	Scales    Scales             // full scales; each that is 0 is chosen from Tape and Now
 }
 

@@ -80,6 +80,18 @@ func (s *Show) Do(w Wish) {
 		s.addCommand(1)
 	case CommandDown:
 		s.addCommand(-1)
+	case Heat:
+		s.heating.age = heatEvery
+		s.panel = other(s.panel, w)
+		s.warm(0)
+	case NextDeviceA:
+		s.heating.turn(0, 1)
+	case PreviousDeviceA:
+		s.heating.turn(0, -1)
+	case NextDeviceB:
+		s.heating.turn(1, 1)
+	case PreviousDeviceB:
+		s.heating.turn(1, -1)
 	case Dials, Faults:
 		s.panel = other(s.panel, w)
 	case MendAll:

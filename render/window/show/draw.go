@@ -68,6 +68,9 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 	for i := range f.cells {
 		b.cell(&f.cells[i], pointed)
 	}
+	if f.chart != (vg.Rectangle{}) {
+		b.bars(&s.heating, s.numbering, f.chart)
+	}
 	if s.message != "" {
 		b.message(s.message, f, s.TextScale())
 	}

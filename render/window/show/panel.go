@@ -23,6 +23,8 @@ func (s *Show) panelGroups() [][]piece {
 		return s.dials()
 	case Faults:
 		return s.faultButtons()
+	case Heat:
+		return s.heatButtons()
 	}
 	return nil
 }
@@ -99,12 +101,23 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 	}
 	cell = min(cell, width/(widest+margin))
 	rows := flow(groups, width/cell-margin+1e-9)
+	chart := 0.0 // height of what stands above the buttons, in heights of one
+	if s.panel == Heat {
+		chart = 4.4
+		if width < 14*cell {
+			chart = 8
+		}
+	}
 	room := float64(f.Stage.Max.Y-f.Stage.Min.Y) * 0.98
-	cell = min(cell, room/(1.12*float64(len(rows))+0.2))
+	cell = min(cell, room/(1.12*float64(len(rows))+0.2+chart))
 	line := cell * 1.12
 	foot := float64(f.strip.Max.Y)
 	top := foot + float64(len(rows))*line + 0.2*cell
 	f.panel = vg.Rectangle{Min: vg.Point{Y: vg.Length(foot)}, Max: vg.Point{X: vg.Length(width), Y: vg.Length(top)}}
+	if chart > 0 {
+		f.chart = vg.Rectangle{Min: vg.Point{X: vg.Length(0.3 * cell), Y: f.panel.Max.Y}, Max: vg.Point{X: vg.Length(width - 0.3*cell), Y: f.panel.Max.Y + vg.Length((chart-0.2)*cell)}}
+		f.panel.Max.Y += vg.Length(chart * cell)
+	}
 	for r, row := range rows {
 		f.place(row, (width-rowWidth(row)*cell)/2, top-0.16*cell-float64(r)*line, cell)
 	}

@@ -43,12 +43,14 @@ type Show struct {
 	boxed             render.Part   // what was explained last, and how large the box for it was
 	boxWidth, boxSize vg.Length
 	steps             []step // that can be taken back
-	undone            []step // that can be made again
-	heard             int    // notices of the drive that were told
+	heating           heating
+	since             float64 // s, when the scenario was last changed
+	undone            []step  // that can be made again
+	heard             int     // notices of the drive that were told
 
 	theme     render.Theme
 	focus     render.Focus
-	panel     Wish // Dials or Faults, while it lies over the picture
+	panel     Wish // Dials, Faults or Heat, while it lies over the picture
 	numbering inverter.Numbering
 	text      int // index in textSizes
 	help      bool
@@ -109,6 +111,7 @@ func (s *Show) choose(k int) error {
 		return fmt.Errorf("%s: %w", c.Name, err)
 	}
 	s.chosen, s.steps, s.undone = k, nil, nil
+	s.heating.begin(c.Scenario.Supply.Voltage)
 	s.pace = nearestPace(s.turn() / turnTakes)
 	if err := s.SkipTo(min(c.Scenario.Run.Settle, longestSettle)); err != nil {
 		return fmt.Errorf("%s: %w", c.Name, err)
@@ -135,7 +138,7 @@ func (s *Show) begin(sc drive.Scenario) error {
 	s.drive = d
 	s.tape = drive.NewTape(tapeLength, s.turn()/tapePerTurn)
 	d.Watch(s.tape)
-	s.heard = 0
+	s.heard, s.since = 0, 0
 	s.back, s.failed, s.fresh, s.beads, s.scales = 0, false, s.fresh[:0], render.Beads{}, render.Scales{}
 	s.span = turnsShown * s.turn()
 	s.changed = true
@@ -180,6 +183,7 @@ func (s *Show) SkipTo(t float64) error {
 // Tick lets wall seconds of the spectator's time pass.
 func (s *Show) Tick(wall float64) {
 	wall = min(max(wall, 0), longestTick)
+	s.warm(wall)
 	if s.left > 0 {
 		if s.left -= wall; s.left <= 0 {
 			s.message, s.changed = "", true
@@ -286,7 +290,7 @@ func (s *Show) View() render.View {
 	sc := s.drive.Scenario()
 	v := render.View{
 		Scenario: &sc, Now: s.Now(), Span: s.span, Playing: s.playing, TimeScale: paces[s.pace],
-		Beads: s.beads, Hover: s.hover, Numbering: s.numbering, Theme: s.theme,
+		Beads: s.beads, Hover: s.hover, Numbering: s.numbering, Theme: s.theme, Warmth: s.warmth(), Since: s.since,
 	}
 	const future = 0.3 // of the span: more than fits right of the now-line
 	v.Tape = s.record(v.Now.Time-s.span, min(v.Now.Time+future*s.span, s.drive.Time()))

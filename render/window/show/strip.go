@@ -17,6 +17,7 @@ import (
 type Frame struct {
 	Stage vg.Rectangle
 	strip vg.Rectangle
+	chart vg.Rectangle // within panel, above its buttons; empty where it has none
 	panel vg.Rectangle // over the foot of the stage; empty while there is none
 	cell  vg.Length    // height of a button
 	cells []cell
@@ -82,11 +83,11 @@ func (s *Show) groups() [][]piece {
 	return [][]piece{
 		{button(Restart), button(PreviousEvent), run, button(NextEvent)},
 		pace,
-		{button(Undo), button(Redo), panel(Dials, 1.5, "dials"), panel(Faults, 1.6, "faults")},
-		stepper(PreviousPattern, NextPattern, 2.9, "pattern", g.Kind.String()),
+		{button(Undo), button(Redo), panel(Dials, 1.3, "dials"), panel(Faults, 1.4, "faults"), panel(Heat, 1.2, "heat")},
+		stepper(PreviousPattern, NextPattern, 2.6, "pattern", g.Kind.String()),
 		stepper(FrequencyDown, FrequencyUp, 1.7, "frequency", frequency),
 		stepper(ModulationDown, ModulationUp, 1.5, "modulation", modulation),
-		stepper(PreviousScenario, NextScenario, 2.9, "scenario", s.choices[s.chosen].Name),
+		stepper(PreviousScenario, NextScenario, 2.7, "scenario", s.choices[s.chosen].Name),
 		{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(NextFocus), button(Fullscreen), help},
 	}
 }

@@ -41,7 +41,7 @@ func (s *Show) carryOn(sc drive.Scenario) error {
 	if err := s.drive.Change(sc); err != nil {
 		return err
 	}
-	s.back = 0
+	s.back, s.since = 0, s.drive.Time()
 	s.edition++
 	s.note()
 	return nil

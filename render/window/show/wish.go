@@ -36,6 +36,11 @@ const (
 	Dials
 	Faults
 	MendAll
+	Heat
+	NextDeviceA
+	PreviousDeviceA
+	NextDeviceB
+	PreviousDeviceB
 	NextScenario
 	PreviousScenario
 	LongerTape
@@ -82,6 +87,7 @@ var Actions = []Action{
 	{CommandUp, CommandDown, "i I", 'i', 'I', "more, less current asked for"},
 	{Dials, None, "m", 'm', 0, "these as buttons"},
 	{Faults, MendAll, "x X", 'x', 'X', "break things; mend all"},
+	{Heat, None, "g", 'g', 0, "heat and temperature of two devices"},
 	{NextScenario, PreviousScenario, "s S", 's', 'S', "next, previous scenario"},
 	{LongerTape, ShorterTape, "w W", 'w', 'W', "tape shows more, less time"},
 	{NextPart, PreviousPart, "tab j J", 'j', 'J', "explain the next, previous part"},
