@@ -61,7 +61,7 @@ machine gets the least current that makes the torque: most torque per ampere,
 and beyond that field weakening. What the battery does not take is burnt in a
 resistor at the link. Temperatures are means over a turn, from the sink's; near
 standstill one position gets hotter (see "sextant losses --frequency 0Hz").
-Iron and friction losses of the machine are not counted.`,
+Iron and friction of the machine take what --drag and --drag-slope say.`,
 		Example: `  sextant cycle hillside
   sextant cycle hillside --carrier 20kHz --plot hill.png --energy-price 0.30
   sextant cycle test.csv --machine hauler --supply 350V --current 300A`,
@@ -198,7 +198,7 @@ func (r *cycle) openVehicle(c *cobra.Command) (err error) {
 		}{
 			{"supply", &r.pair.Supply, &d.Supply}, {"current", &r.pair.Current, &d.Current},
 			{"carrier", &r.pair.Carrier, &d.Carrier}, {"dead-time", &r.pair.DeadTime, &d.DeadTime},
-			{"sink", &r.sink, &d.Sink}, {"battery", &r.battery.Capacity, &r.setup.Battery.Capacity},
+			{"drag", &r.pair.Drag, &d.Drag}, {"drag-slope", &r.pair.DragSlope, &d.Slope}, {"sink", &r.sink, &d.Sink}, {"battery", &r.battery.Capacity, &r.setup.Battery.Capacity},
 			{"charge", &r.battery.Charge, &r.setup.Battery.Charge},
 			{"charge-limit", &r.battery.ChargeLimit, &r.setup.Battery.ChargeLimit},
 		} {

@@ -27,7 +27,7 @@ func (r *cycle) rows(out io.Writer) error {
 		b = strconv.AppendFloat(b[:0], s.Asked.To, 'g', -1, 64)
 		for _, x := range []float64{
 			d.Speed * 30 / math.Pi, d.Torque, s.Asked.Torque, d.Current.D, d.Current.Q,
-			math.Hypot(d.Voltage.D, d.Voltage.Q), d.Shaft(), d.Copper,
+			math.Hypot(d.Voltage.D, d.Voltage.Q), d.Shaft(), d.Copper, d.Drag,
 		} {
 			b = appendNumber(b, x)
 		}
@@ -49,7 +49,8 @@ func (r *cycle) print(w io.Writer) error {
 	fmt.Fprintln(w, r.title)
 	printDescription(w, r.described(), r.notices())
 	work := &r.work
-	fmt.Fprintf(w, "\nshaft   %s driving, %s braking; copper heat %s\n\n", wattHours(work.Motoring), wattHours(work.Braking), wattHours(work.Copper))
+	fmt.Fprintf(w, "\nshaft   %s driving, %s braking\n", wattHours(work.Motoring), wattHours(work.Braking))
+	fmt.Fprintf(w, "machine %s in copper, %s in iron and friction\n\n", wattHours(work.Copper), wattHours(work.Drag))
 	const abreast = 5 // devices that fit the width
 	for k := 0; k < len(r.accounts); k += abreast {
 		if k > 0 {

@@ -29,6 +29,7 @@ type cycleMachine struct {
 	Motoring   float64 `json:"motoring_j"`
 	Braking    float64 `json:"braking_j"`
 	Copper     float64 `json:"copper_j"`
+	Drag       float64 `json:"drag_j"`
 	Missing    float64 `json:"missing_j"`
 	Friction   float64 `json:"friction_brake_j"`
 	MostSpeed  float64 `json:"speed_most_rpm"`
@@ -92,7 +93,7 @@ func (r *cycle) report() cycleReport {
 	rep := cycleReport{
 		Cycle: r.file, Title: r.title, Rows: len(r.cycle.Rows), Duration: r.cycle.Duration(),
 		Supply: r.pair.Supply, Carrier: r.pair.Carrier, Notices: append([]string{}, r.notices()...),
-		Machine: cycleMachine{Motoring: w.Motoring, Braking: w.Braking, Copper: w.Copper, Missing: w.Missing, Friction: w.Friction},
+		Machine: cycleMachine{Motoring: w.Motoring, Braking: w.Braking, Copper: w.Copper, Drag: w.Drag, Missing: w.Missing, Friction: w.Friction},
 	}
 	m := &rep.Machine
 	for _, s := range w.Steps {
@@ -185,7 +186,7 @@ func wattHours(joules float64) string {
 }
 
 // rowsHead is the first row of a file of intervals, before the columns of the devices.
-const cycleColumns = "time_s,speed_rpm,torque_nm,asked_torque_nm,id_a,iq_a,voltage_v,shaft_w,copper_w"
+const cycleColumns = "time_s,speed_rpm,torque_nm,asked_torque_nm,id_a,iq_a,voltage_v,shaft_w,copper_w,drag_w"
 
 func appendNumber(b []byte, x float64) []byte {
 	return strconv.AppendFloat(append(b, ','), x, 'g', -1, 64)

@@ -48,11 +48,11 @@ and the efficiency is that of machine and bridge together.
 FILE is a machine or a scenario, built-in or a file; a scenario also gives the
 supply, the pattern, the carrier and the dead time. Flags go over it.
 
-The phase currents are taken to be sines. The machine's heat is its copper's;
-iron and friction losses are not counted, so that light loads look better than
-they are, nor is what the bridge's drops take off the voltage. Above the speed
-at which the EMF exceeds the supply the machine feeds the link through the
-diodes as soon as the gates go off.`,
+The phase currents are taken to be sines. The machine's heat is its copper's,
+and what --drag and --drag-slope say of iron and friction: without those, light
+loads look better than they are. What the bridge's drops take off the voltage is
+not counted. Above the speed at which the EMF exceeds the supply the machine
+feeds the link through the diodes as soon as the gates go off.`,
 		Example: `  sextant envelope hauler --supply 350V --current 300A
   sextant envelope hauler --supply 350V --current 300A --plot envelope.png
   sextant envelope hauler-climb --current 300A --device igbt-750 --csv map.csv`,

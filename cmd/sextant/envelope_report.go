@@ -56,6 +56,7 @@ type mapReport struct {
 	Torque     [][]float64 `json:"torque_nm"`
 	Efficiency [][]float64 `json:"efficiency_percent"`
 	Copper     [][]float64 `json:"copper_w"`
+	Drag       []float64   `json:"drag_w"` // by speed
 	Bridge     [][]float64 `json:"bridge_w"`
 }
 
@@ -86,6 +87,7 @@ func (r *limits) report() envelopeReport {
 		rep.Limits = append(rep.Limits, edgeReport{rpm, sideOf(e.Motoring, e.MotoringBound), sideOf(e.Braking, e.BrakingBound)})
 		m := &rep.Map
 		m.Speed = append(m.Speed, rpm)
+		m.Drag = append(m.Drag, r.found.Cells[k][0].Drag)
 		var torque, efficiency, copper, bridge []float64
 		for _, c := range r.found.Cells[k] {
 			torque, efficiency = append(torque, c.Torque), append(efficiency, 100*c.Efficiency())
@@ -118,6 +120,9 @@ func (r *limits) notices() (list []string) {
 	if r.pair.Machine.EMF != motor.Sine {
 		list = append(list, "the machine's EMF is a trapezoid; here it is taken to be a sine of the same peak")
 	}
+	if r.pair.Drag == 0 && r.pair.DragSlope == 0 {
+		list = append(list, "iron and friction are not counted, so light loads look better than they are; --drag and --drag-slope count them")
+	}
 	star := r.pair.Machine.Star()
 	fastest := r.to * float64(star.PolePairs) / (2 * math.Pi)
 	if ratio := r.pair.Carrier / fastest; !r.ideal && ratio < 20 {
@@ -129,7 +134,7 @@ func (r *limits) notices() (list []string) {
 // rows writes a row for each cell of the map.
 func (r *limits) rows(out io.Writer) error {
 	w := bufio.NewWriter(out)
-	fmt.Fprintln(w, "speed_rpm,torque_nm,efficiency_percent,id_a,iq_a,voltage_v,shaft_w,copper_w,bridge_w,link_w")
+	fmt.Fprintln(w, "speed_rpm,torque_nm,efficiency_percent,id_a,iq_a,voltage_v,shaft_w,copper_w,drag_w,bridge_w,link_w")
 	var b []byte
 	for _, column := range r.found.Cells {
 		for i := range column {
@@ -137,7 +142,7 @@ func (r *limits) rows(out io.Writer) error {
 			b = strconv.AppendFloat(b[:0], c.Speed*30/math.Pi, 'g', -1, 64)
 			for _, x := range []float64{
 				c.Torque, 100 * c.Efficiency(), c.Current.D, c.Current.Q, math.Hypot(c.Voltage.D, c.Voltage.Q),
-				c.Shaft(), c.Copper, c.Bridge, c.Link(),
+				c.Shaft(), c.Copper, c.Drag, c.Bridge, c.Link(),
 			} {
 				b = appendNumber(b, x)
 			}

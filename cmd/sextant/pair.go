@@ -23,7 +23,9 @@ func flagsOfPair(cmd *cobra.Command, p *pair.Pair) {
 	f.Var(si.Number.Into(&p.Modulation), "modulation", "greatest modulation `index`; that up to which the pattern is linear if not given")
 	f.Var(si.Frequency.Into(&p.Carrier), "carrier", "carrier `frequency`")
 	f.Var(si.Time.Into(&p.DeadTime), "dead-time", "`time` by which turn-ons are delayed")
-	optional(cmd, "supply", "current", "modulation")
+	f.Var(si.Torque.Into(&p.Drag), "drag", "`torque` that iron and friction take of the machine's at any speed")
+	f.Var(si.Friction.Into(&p.DragSlope), "drag-slope", "what they take `more` with speed, like \"2 mN m s/rad\"")
+	optional(cmd, "supply", "current", "modulation", "drag", "drag-slope")
 	var kinds []string
 	for _, k := range pattern.Kinds() {
 		if k.Compares() {

@@ -74,7 +74,7 @@ func accountOf(w *Work, d *device.Device, sink float64, b Battery) (Account, err
 		now.copyFrom(&then)
 		channel, diode := now.junctions()
 		m := Moment{Bridge: 6 * heat.Sum(), Channel: sink + channel, Diode: sink + diode}
-		m.Link = step.Done.Shaft() + step.Done.Copper + m.Bridge
+		m.Link = step.Done.Terminals() + m.Bridge
 		s.pass(m.Link, dt)
 		m.Charge = s.charge()
 		a.Moments[k] = m

@@ -3,5 +3,5 @@
 //
 // Between two rows speed, torque and grade go in straight lines, and what an interval costs is worked out at
 // its middle; so steps of a second or less suit a vehicle. Every interval is a steady state: the inductances'
-// energy is left out. Of the machine's heat, copper's alone is counted.
+// energy is left out.
 package duty

@@ -112,10 +112,11 @@ func TestAccountCloses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	p.Drag, p.DragSlope = s.Drive.Drag, s.Drive.Slope
 	w := duty.WorkOf(&p, c.Demands(&s.Vehicle))
 	as := accounts(t, &w, s.Battery, s.Drive.Devices...)
 	for _, a := range as {
-		near(t, "account", a.Drawn-a.Returned-a.Refused, w.Motoring-w.Braking+w.Copper+a.Bridge(), 1e-9)
+		near(t, "account", a.Drawn-a.Returned-a.Refused, w.Motoring-w.Braking+w.Copper+w.Drag+a.Bridge(), 1e-9)
 		near(t, "battery", (s.Battery.Charge-a.Charge)*s.Battery.Capacity, a.Net(), 1e-9)
 		if a.Refused <= 0 || a.Short != 0 {
 			t.Errorf("a nearly full battery on top of the hill refuses %g J", a.Refused)

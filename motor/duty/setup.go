@@ -32,6 +32,8 @@ type Drive struct {
 	Pattern  pattern.Kind
 	Carrier  float64 // Hz
 	DeadTime float64 // s
+	Drag     float64 // N m, and
+	Slope    float64 // N m s/rad, as of [pair.Pair]
 	Sink     float64 // °C
 }
 
@@ -74,6 +76,8 @@ func keys(s *Setup) []key {
 		}, ""},
 		{"drive", "carrier", positive(&d.Carrier, si.Frequency), ""},
 		{"drive", "dead_time", ranged(&d.DeadTime, si.Time, 0, 1), ""},
+		{"drive", "drag", ranged(&d.Drag, si.Torque, 0, 1e6), ""},
+		{"drive", "drag_slope", ranged(&d.Slope, si.Friction, 0, 1e6), ""},
 		{"drive", "sink", ranged(&d.Sink, si.Temperature, -100, 200), ""},
 	}
 }

@@ -27,6 +27,7 @@ type Work struct {
 
 	Motoring, Braking float64 // energy at the shaft either way, J, both positive
 	Copper            float64 // J
+	Drag              float64 // of iron and friction, J
 	Missing           float64 // asked of the shaft and not done, J
 	Friction          float64 // braking asked of the shaft and not done, J
 }
@@ -48,6 +49,7 @@ func WorkOf(p *pair.Pair, demands []Demand) Work {
 			w.Friction -= undone
 		}
 		w.Copper += s.Done.Copper * dt
+		w.Drag += s.Done.Drag * dt
 		w.Steps[k] = s
 	}
 	return w

@@ -18,7 +18,7 @@ type Edge struct {
 // Marks are the speeds, mechanical in rad/s, at which something changes.
 type Marks struct {
 	Corner     float64 // up to which the current alone bounds the motoring torque
-	Top        float64 // above which there is no motoring torque; +Inf if there always is
+	Top        float64 // above which there is no motoring torque, drag aside; +Inf if there always is
 	Generating float64 // above which the diodes feed the supply whatever the gates do; +Inf without a magnet
 }
 
@@ -40,17 +40,25 @@ const span = 2.5
 func (m Marks) Span() float64 { return min(m.Top*(1-1e-6), span*m.Corner) }
 
 // EdgeAt returns the limits of torque of p at a speed (rad/s). Where there is no motoring torque, or no
-// braking torque, its state is the zero one, at that speed.
+// braking torque, its state is that of no torque, without a current if even that is not to be had.
 func EdgeAt(p *pair.Pair, speed float64) Edge {
 	var e Edge
 	var ok bool
-	if e.Motoring, e.MotoringBound, ok = p.Most(speed); !ok {
-		e.Motoring = pair.State{Speed: speed}
+	if e.Motoring, e.MotoringBound, ok = p.Most(speed); !ok || e.Motoring.Torque < 0 {
+		e.Motoring = idle(p, speed)
 	}
-	if e.Braking, e.BrakingBound, ok = p.Least(speed); !ok {
-		e.Braking = pair.State{Speed: speed}
+	if e.Braking, e.BrakingBound, ok = p.Least(speed); !ok || e.Braking.Torque > 0 {
+		e.Braking = idle(p, speed)
 	}
 	return e
+}
+
+func idle(p *pair.Pair, speed float64) pair.State {
+	s, ok := p.Making(0, speed)
+	if !ok {
+		return pair.State{Speed: speed}
+	}
+	return s
 }
 
 // Speeds returns n speeds from 0 to a greatest one, in even steps.

@@ -101,6 +101,37 @@ func TestMapAccount(t *testing.T) {
 	}
 }
 
+// Iron and friction take their torque off both limits' sum and their power from the link: at 57.6 N m inside and
+// 3000 rpm, 2 N m and 1 mN m s/rad are 2.314 N m and 727 W.
+func TestDrag(t *testing.T) {
+	p := hauler()
+	p.Drag, p.DragSlope = 2, 1e-3
+	w := 3000 * rpm
+	drag := 2 + 1e-3*w
+	s, ok := p.Making(57.6-drag, w)
+	if !ok || !scalar.EqualWithinRel(s.Current.Q, 120, 1e-9) || !scalar.EqualWithinRel(s.Drag, drag*w, 1e-12) {
+		t.Errorf("%+v", s)
+	}
+	if c := (envelope.Cell{State: s}); !scalar.EqualWithinRel(c.Link(), 18527.57, 1e-6) || !scalar.EqualWithinRel(c.Efficiency(), (18095.57-drag*w)/18527.57, 1e-6) {
+		t.Errorf("%g W from the link, efficiency %g", c.Link(), c.Efficiency())
+	}
+	e := envelope.EdgeAt(&p, w)
+	if !scalar.EqualWithinRel(e.Motoring.Torque, 144-drag, 1e-12) || !scalar.EqualWithinRel(e.Braking.Torque, -144-drag, 1e-12) {
+		t.Errorf("limits %g and %g N m", e.Motoring.Torque, e.Braking.Torque)
+	}
+	back, _ := p.Making(drag-57.6, -w)
+	if back.Current.D != s.Current.D || back.Current.Q != -s.Current.Q || back.Drag != s.Drag {
+		t.Errorf("turning backwards: %+v", back)
+	}
+	if still, _ := p.Making(10, 0); still.Drag != 0 || still.Torque != 10 {
+		t.Errorf("at standstill: %+v", still)
+	}
+	p.Drag = 1000
+	if e := envelope.EdgeAt(&p, w); e.Motoring.Torque != 0 {
+		t.Errorf("a machine that cannot turn itself makes %g N m", e.Motoring.Torque)
+	}
+}
+
 func TestMapSaysWhatIsWrong(t *testing.T) {
 	p := hauler()
 	p.Carrier = -1

@@ -22,7 +22,7 @@ type Cell struct {
 }
 
 // Link returns the power that the bridge takes from its supply in W, negative where it feeds it.
-func (c *Cell) Link() float64 { return c.Shaft() + c.Copper + c.Bridge }
+func (c *Cell) Link() float64 { return c.Terminals() + c.Bridge }
 
 // Efficiency returns the part of the power put in that comes out, from supply to shaft or from shaft to supply;
 // 0 where nothing does.

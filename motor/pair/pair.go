@@ -2,7 +2,8 @@
 // state, which current serves, what voltage it takes, and what that asks of the bridge.
 //
 // What is assumed: the phase currents are sines, of the fundamental alone; the bridge's own drops take nothing
-// off the voltage; the machine turns copper heat alone, no iron's and no friction's.
+// off the voltage; iron and friction take a torque of the shaft, [Pair.Drag] and [Pair.DragSlope], and no current
+// of their own.
 package pair
 
 import (
@@ -22,6 +23,19 @@ type Pair struct {
 	Pattern    pattern.Kind  // one with a carrier
 	Carrier    float64       // Hz
 	DeadTime   float64       // s
+
+	// What iron and friction take of the torque at any speed, in N m, and more with each rad/s, in N m s/rad.
+	// Hysteresis and bearings cost a torque that hardly changes with speed, eddy currents one that grows with
+	// it (common practice).
+	Drag, DragSlope float64
+}
+
+// drag returns the torque against the motion at a speed.
+func (p *Pair) drag(speed float64) float64 {
+	if speed == 0 {
+		return 0
+	}
+	return math.Copysign(p.Drag, speed) + p.DragSlope*speed
 }
 
 // Limit returns what bounds p's machine.
@@ -32,26 +46,31 @@ func (p *Pair) Limit() motor.Limit {
 // A State is a steady state of a pair.
 type State struct {
 	Speed   float64  // mechanical, rad/s
-	Torque  float64  // N m
+	Torque  float64  // at the shaft, N m
 	Current motor.DQ // A
 	Voltage motor.DQ // V
 	Copper  float64  // heat, W
+	Drag    float64  // heat of iron and friction, W
 }
 
 // Shaft returns the power to the shaft in W, negative where the machine brakes.
 func (s *State) Shaft() float64 { return s.Torque * s.Speed }
 
+// Terminals returns the power into the machine's terminals in W, negative where it generates.
+func (s *State) Terminals() float64 { return s.Shaft() + s.Copper + s.Drag }
+
 // At returns the state of p with a current (A) at a mechanical speed (rad/s).
 func (p *Pair) At(i motor.DQ, speed float64) State {
 	m := p.Machine.Star()
+	drag := p.drag(speed)
 	return State{
-		Speed: speed, Torque: m.Torque(i), Current: i, Voltage: m.Voltage(i, speed*float64(m.PolePairs)),
+		Speed: speed, Torque: m.Torque(i) - drag, Drag: drag * speed, Current: i, Voltage: m.Voltage(i, speed*float64(m.PolePairs)),
 		Copper: 1.5 * m.Resistance * (i.D*i.D + i.Q*i.Q),
 	}
 }
 
 // Most returns the state of most torque in the positive sense at a speed, which is negative where that brakes,
-// and what bounds it; ok is false where there is none.
+// and what bounds it; ok is false where the machine makes none.
 func (p *Pair) Most(speed float64) (s State, bound motor.Region, ok bool) {
 	m := p.Machine.Star()
 	i, bound, ok := m.MostTorque(p.Limit(), speed*float64(m.PolePairs))
@@ -68,7 +87,7 @@ func (p *Pair) Least(speed float64) (s State, bound motor.Region, ok bool) {
 // to be had.
 func (p *Pair) Making(torque, speed float64) (s State, ok bool) {
 	m := p.Machine.Star()
-	i, ok := m.LeastCurrent(p.Limit(), speed*float64(m.PolePairs), torque)
+	i, ok := m.LeastCurrent(p.Limit(), speed*float64(m.PolePairs), torque+p.drag(speed))
 	s = p.At(i, speed)
 	if ok {
 		s.Torque = torque // but for rounding

@@ -27,6 +27,10 @@ func (p *Pair) Validate() error {
 		return wrong("supply", "%g V is out of range; give more than 0, up to %g V", p.Supply, most)
 	case !(p.Current > 0 && p.Current <= most):
 		return wrong("current", "%g A is out of range; give the greatest peak of a phase's current, more than 0, up to %g A", p.Current, most)
+	case !(p.Drag >= 0 && p.Drag <= most):
+		return wrong("drag", "%g N m is out of range; give 0 or more", p.Drag)
+	case !(p.DragSlope >= 0 && p.DragSlope <= most):
+		return wrong("drag_slope", "%g N m s/rad is out of range; give 0 or more", p.DragSlope)
 	case !p.Pattern.Compares():
 		return wrong("pattern", "%v has no carrier; give one that has, like space-vector", p.Pattern)
 	case !(p.Carrier > 0) || math.IsInf(p.Carrier, 0):

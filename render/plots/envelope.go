@@ -115,7 +115,7 @@ func (e *Envelope) efficiency(sh *sheet, at vg.Rectangle) {
 		low, high = min(low, column[0]), max(high, column[len(column)-1])
 	}
 	a := axes{at: at, x0: e.Speed[0], x1: e.Speed[last], y0: 1.06 * low, y1: 1.06 * high,
-		across: "speed in rpm", up: "torque in N m", captions: "Efficiency in %, with the heat of copper and bridge"}
+		across: "speed in rpm", up: "torque in N m", captions: "Efficiency of machine and bridge, in %"}
 	if a.y0 == a.y1 {
 		a.y0, a.y1 = -1, 1
 	}
@@ -186,28 +186,27 @@ func (e *Envelope) edges(sh *sheet, a *axes) {
 	}
 }
 
-// speeds draws the marks.
+// speeds draws the marks: all lines, then all names over them.
 func (e *Envelope) speeds(sh *sheet, a *axes) {
-	rows := vg.Length(0)
+	var seen []SpeedMark
 	for _, mark := range e.Marks {
 		if mark.Speed < a.x0 || mark.Speed > a.x1 {
 			continue
 		}
+		seen = append(seen, mark)
 		style := draw.LineStyle{Color: sh.Theme.Text(), Width: 0.14 * sh.unit, Dashes: []vg.Length{0.8 * sh.unit, 0.5 * sh.unit}}
-		ink := sh.Theme.Text()
 		if mark.Warns {
 			style.Color, style.Width = rgb(213, 94, 0), 0.3*sh.unit
 		}
-		x := a.x(mark.Speed)
-		sh.c.StrokeLine2(style, x, a.at.Min.Y, x, a.at.Max.Y)
-		size := 0.9 * sh.size
-		y := a.at.Max.Y - (1.2+1.5*rows)*size
-		rows++
-		w := sh.style(bold, size, ink).Width(mark.Name)
-		if x+w+0.6*sh.unit > a.at.Max.X {
+		sh.c.StrokeLine2(style, a.x(mark.Speed), a.at.Min.Y, a.x(mark.Speed), a.at.Max.Y)
+	}
+	size := 0.9 * sh.size
+	for row, mark := range seen {
+		x := a.x(mark.Speed) + 0.6*sh.unit
+		if w := sh.style(bold, size, color.Black).Width(mark.Name); x+w > a.at.Max.X {
 			x -= w + 1.2*sh.unit
 		}
-		sh.onGround(bold, size, x+0.6*sh.unit, y, 0, mark.Name)
+		sh.onGround(bold, size, x, a.at.Max.Y-(1.2+1.5*vg.Length(row))*size, 0, mark.Name)
 	}
 }
 
