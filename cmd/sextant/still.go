@@ -18,6 +18,7 @@ type still struct {
 	output    string
 	size      picture.Size
 	theme     render.Theme
+	focus     render.Focus
 	numbering inverter.Numbering
 	text      float64
 }
@@ -47,8 +48,10 @@ text.`,
 	f.StringVarP(&s.output, "output", "o", "", "the picture's `file`, ending in .png, .svg or .pdf")
 	f.TextVar(&s.size, "size", picture.Size{Width: 1920, Height: 1080}, "`size` in pixels")
 	f.TextVar(&s.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
+	f.TextVar(&s.focus, "focus", render.Everything, "`part` to draw large: all, bridge, wheel,\nbridge-and-wheel or tape")
 	f.Float64Var(&s.text, "text", 1, "`factor` by which text is larger, 0.5 to 1.5")
 	numberingFlag(cmd, &s.numbering)
+	complete(cmd, "focus", "all", "bridge", "wheel", "bridge-and-wheel", "tape")
 	complete(cmd, "theme", "dark", "light", "projector", "print")
 	return cmd
 }
@@ -80,5 +83,5 @@ func (s *still) do(c *cobra.Command, file string) error {
 		return err
 	}
 	v.Theme, v.Numbering = s.theme, s.numbering
-	return writeAside(s.output, func(w io.Writer) error { return picture.Write(w, format, s.size, s.text, v) })
+	return writeAside(s.output, func(w io.Writer) error { return picture.Write(w, format, s.size, s.focus, s.text, v) })
 }

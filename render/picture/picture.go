@@ -81,14 +81,14 @@ func spanOf(s *drive.Scenario) float64 {
 	return idleSpan
 }
 
-// Write draws v as a picture of a format and size; text scales its text.
-func Write(w io.Writer, f Format, size Size, text float64, v *render.View) error {
+// Write draws v as a picture of a format and size, of the parts that focus is on; text scales its text.
+func Write(w io.Writer, f Format, size Size, focus render.Focus, text float64, v *render.View) error {
 	title := ""
 	if v.Scenario != nil {
 		title = v.Scenario.Title
 	}
 	return Paint(w, f, size, title, func(c vg.Canvas, area vg.Rectangle) {
-		render.Draw(c, render.Arrange(area, text), v)
+		render.Draw(c, render.ArrangeFor(focus, area, text), v)
 	})
 }
 

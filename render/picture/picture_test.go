@@ -15,6 +15,7 @@ import (
 	"sextant/inverter/pattern"
 	"sextant/motor"
 	"sextant/motor/drive"
+	"sextant/render"
 )
 
 func coils() drive.Scenario {
@@ -68,10 +69,10 @@ func TestWrite(t *testing.T) {
 	files := map[Format]string{}
 	for _, f := range []Format{PNG, SVG, PDF} {
 		var b, again bytes.Buffer
-		if err := Write(&b, f, size, 1, v); err != nil {
+		if err := Write(&b, f, size, render.Everything, 1, v); err != nil {
 			t.Fatal(f, err)
 		}
-		if err := Write(&again, f, size, 1, v); err != nil || !bytes.Equal(b.Bytes(), again.Bytes()) {
+		if err := Write(&again, f, size, render.Everything, 1, v); err != nil || !bytes.Equal(b.Bytes(), again.Bytes()) {
 			t.Errorf("%v: the same picture twice is not the same file (%v)", f, err)
 		}
 		files[f] = b.String()
@@ -154,7 +155,7 @@ func BenchmarkWrite(b *testing.B) {
 		b.Run(f.String(), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if err := Write(&bytes.Buffer{}, f, Size{1920, 1080}, 1, v); err != nil {
+				if err := Write(&bytes.Buffer{}, f, Size{1920, 1080}, render.Everything, 1, v); err != nil {
 					b.Fatal(err)
 				}
 			}
