@@ -18,12 +18,14 @@ type symptoms struct {
 	scenario string
 	value    string
 	json     bool
+	every    bool
+	chart    string
 }
 
 func symptomsCommand() *cobra.Command {
 	var s symptoms
 	cmd := &cobra.Command{
-		Use:   "symptoms FAULT[:AT]",
+		Use:   "symptoms FAULT[:AT] | --all",
 		Short: "Predict what a fault does to currents, torque, link and meters",
 		Long: `Predict what a fault does: the drive is run healthy and faulty, motoring and
 generating with its shaft held at its speed, and its start is tried from every
@@ -34,11 +36,15 @@ FAULT is a kind that scenario files have, AT the phase or the switch that has
 it, like phase-open:U or switch-open:W-. A kind that takes a value has one that
 shows, unless --value gives another. Faults of the scenario itself are left out.
 
+--all tells which signs go with every fault; --chart writes that as a table, its
+file ending in .csv, .html, .pdf, .svg or .png, for the wall or the toolbox.
+
 It is for learning and reasoning and certifies nothing. Before working on a
 drive follow local codes, the maker's procedure and a qualified person.`,
 		Example: `  sextant symptoms switch-open:U+
   sextant symptoms phase-open:V --scenario trainer-start --json
-  sextant symptoms phase-resistance:U --value 50mohm`,
+  sextant symptoms phase-resistance:U --value 50mohm
+  sextant symptoms --all --chart signs.pdf`,
 		Args:              s.args,
 		ValidArgsFunction: completeFault,
 		RunE:              func(c *cobra.Command, args []string) error { return s.do(c, args) },
@@ -47,6 +53,8 @@ drive follow local codes, the maker's procedure and a qualified person.`,
 	f.StringVar(&s.scenario, "scenario", "hauler-climb", "the healthy drive, a `file` or a built-in name")
 	f.StringVar(&s.value, "value", "", "how severe the fault is, a `quantity` like 50mohm or 0.7")
 	f.BoolVar(&s.json, "json", false, "print JSON")
+	f.BoolVar(&s.every, "all", false, "tell of all faults together")
+	f.StringVar(&s.chart, "chart", "", "write the table of all faults and signs to this `file`")
 	if err := cmd.RegisterFlagCompletionFunc("scenario", func(c *cobra.Command, _ []string, toComplete string) ([]string, cobra.ShellCompDirective) {
 		return completeScenario(c, nil, toComplete)
 	}); err != nil {
@@ -56,7 +64,12 @@ drive follow local codes, the maker's procedure and a qualified person.`,
 }
 
 func (s *symptoms) args(_ *cobra.Command, args []string) error {
-	if len(args) != 1 {
+	switch {
+	case s.chart != "" && !s.every:
+		return errors.New("--chart: is a table of all faults; give --all in place of one")
+	case s.every && (len(args) > 0 || s.value != ""):
+		return errors.New("--all: tells of all faults as severe as shows; leave out FAULT and --value")
+	case !s.every && len(args) != 1:
 		return fmt.Errorf("symptoms speaks of one fault, like switch-open:U+; faults are %s", faultWords())
 	}
 	return nil
@@ -79,6 +92,9 @@ func completeFault(_ *cobra.Command, args []string, _ string) ([]string, cobra.S
 }
 
 func (s *symptoms) do(c *cobra.Command, args []string) error {
+	if s.every {
+		return s.all(c)
+	}
 	f, err := s.fault(args[0])
 	if err != nil {
 		return err
