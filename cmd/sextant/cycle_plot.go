@@ -75,14 +75,22 @@ func (r *cycle) values(f *plots.Course, of func(int) float64) []float64 {
 	return xs
 }
 
-// saving says in half a line what the last device saves against the first.
+// saving says in half a line what the most sparing device saves against the first.
 func (r *cycle) saving() string {
-	last := len(r.accounts) - 1
-	if last == 0 {
-		return "junctions start at the sink's temperature"
+	best := 0
+	for k := range r.accounts {
+		if r.accounts[k].Net() < r.accounts[best].Net() {
+			best = k
+		}
 	}
-	p, _, known := r.payback(last)
-	text := fmt.Sprintf("%s saves %s", r.devices[last].short(), wattHours(p.Saved))
+	switch {
+	case len(r.accounts) == 1:
+		return "junctions start at the sink's temperature"
+	case best == 0:
+		return fmt.Sprintf("nothing saves against %s", r.devices[0].short())
+	}
+	p, _, known := r.payback(best)
+	text := fmt.Sprintf("%s saves %s", r.devices[best].short(), wattHours(p.Saved))
 	if known && p.Ever && p.Cycles > 0 {
 		text += fmt.Sprintf(", earned after %s cycles", count(p.Cycles))
 	}

@@ -30,6 +30,7 @@ type limits struct {
 	plot     plotting
 
 	title string
+	of    *device.Device // nil for an ideal bridge
 	marks envelope.Marks
 	found envelope.Map
 }
@@ -95,7 +96,7 @@ func (r *limits) do(c *cobra.Command, name string) error {
 		if err != nil {
 			return err
 		}
-		heat = envelope.HeatOf(&d, r.junction)
+		r.of, heat = &d, envelope.HeatOf(&d, r.junction)
 	}
 	var err error
 	if r.found, err = envelope.MapOf(&r.pair, envelope.Speeds(r.to, r.points), (r.points+1)/2, heat); err != nil {

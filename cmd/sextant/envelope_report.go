@@ -117,6 +117,17 @@ func (r *limits) notices() (list []string) {
 	if r.marks.Generating < r.to {
 		list = append(list, fmt.Sprintf("above %s the EMF exceeds the supply of %s: once the gates go off, the machine charges the link through the diodes, up to its EMF", rpmText(r.marks.Generating), si.Voltage.Text(r.pair.Supply)))
 	}
+	if d := r.of; d != nil {
+		if emf := r.pair.Supply * r.to / r.marks.Generating; emf > d.Voltage {
+			list = append(list, fmt.Sprintf("at %s the EMF's peak is %.4g V between two phases, above the device's rated %s: if the gates go off there, nothing protects it", rpmText(r.to), emf, si.Voltage.Text(d.Voltage)))
+		}
+		if r.pair.Supply > d.Voltage {
+			list = append(list, fmt.Sprintf("the supply of %s is above the device's rated %s", si.Voltage.Text(r.pair.Supply), si.Voltage.Text(d.Voltage)))
+		}
+		if r.pair.Current > d.Current {
+			list = append(list, fmt.Sprintf("the current's peak of %s is above the device's rated %s", si.Current.Text(r.pair.Current), si.Current.Text(d.Current)))
+		}
+	}
 	if r.pair.Machine.EMF != motor.Sine {
 		list = append(list, "the machine's EMF is a trapezoid; here it is taken to be a sine of the same peak")
 	}

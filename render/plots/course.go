@@ -38,15 +38,22 @@ type CourseCurve struct {
 
 // Draw draws f within area.
 func (f *Course) Draw(c vg.Canvas, area vg.Rectangle) {
-	left, right := area, area
-	if len(f.Bars) > 0 {
-		left.Max.X = area.Min.X + area.Size().X*(1-0.8*barsShare(len(f.Bars)))
-		right.Min.X = left.Max.X
+	first, second := area, area
+	if size := area.Size(); len(f.Bars) == 0 {
+		second = vg.Rectangle{}
+	} else if tall(area) {
+		first.Min.Y = area.Min.Y + 0.36*size.Y
+		second.Max.Y = first.Min.Y
+	} else {
+		first.Max.X = area.Min.X + size.X*(1-0.8*barsShare(len(f.Bars)))
+		second.Min.X = first.Max.X
 	}
-	fig := Figure{Record: f.record(left.Size().X), Summary: drive.Summary{Title: f.Title}, Theme: f.Theme}
-	fig.Draw(c, left)
+	c.SetColor(f.Theme.Ground())
+	c.Fill(area.Path()) // under the seam of both
+	fig := Figure{Record: f.record(first.Size().X), Summary: drive.Summary{Title: f.Title}, Theme: f.Theme}
+	fig.Draw(c, first)
 	if len(f.Bars) > 0 {
-		f.bars(c, right, unitOf(left))
+		f.bars(c, second, unitOf(first))
 	}
 }
 
@@ -63,6 +70,9 @@ func (f *Course) bars(c vg.Canvas, area vg.Rectangle, unit vg.Length) {
 	l := Losses{Bars: f.Bars, Theme: f.Theme}
 	l.bars(sh, vg.Rectangle{Min: vg.Point{X: left + 6*unit, Y: area.Min.Y + 4.6*sh.size}, Max: vg.Point{X: area.Max.X - unit, Y: top - 1.7*sh.size}})
 }
+
+// tall reports whether what lies side by side in a picture goes one over the other in this one.
+func tall(area vg.Rectangle) bool { return area.Size().Y > 1.1*area.Size().X }
 
 // unitOf returns the small length that others are counted in, of a picture that fills an area.
 func unitOf(area vg.Rectangle) vg.Length {

@@ -67,7 +67,14 @@ func (e *Envelope) Draw(c vg.Canvas, area vg.Rectangle) {
 		sh.text(regular, sh.size, e.Theme.Text(), left, top, 0, line)
 	}
 	top -= 4.4 * sh.size
-	foot, split := area.Min.Y+4.6*sh.size, area.Min.X+0.62*area.Size().X
+	foot := area.Min.Y + 4.6*sh.size
+	if tall(area) {
+		split := foot + 0.42*(top-foot)
+		e.efficiency(sh, vg.Rectangle{Min: vg.Point{X: left + 6*unit, Y: split + 4.6*sh.size}, Max: vg.Point{X: area.Max.X - 2*unit, Y: top}})
+		e.Plane.draw(sh, vg.Rectangle{Min: vg.Point{X: left + 6*unit, Y: foot}, Max: vg.Point{X: area.Max.X - 2*unit, Y: split - 4.4*sh.size}})
+		return
+	}
+	split := area.Min.X + 0.62*area.Size().X
 	e.efficiency(sh, vg.Rectangle{Min: vg.Point{X: left + 6*unit, Y: foot}, Max: vg.Point{X: split, Y: top}})
 	e.Plane.draw(sh, vg.Rectangle{Min: vg.Point{X: split + 9*unit, Y: foot}, Max: vg.Point{X: area.Max.X - 2*unit, Y: top}})
 }
@@ -205,6 +212,9 @@ func (e *Envelope) speeds(sh *sheet, a *axes) {
 		x := a.x(mark.Speed) + 0.6*sh.unit
 		if w := sh.style(bold, size, color.Black).Width(mark.Name); x+w > a.at.Max.X {
 			x -= w + 1.2*sh.unit
+			if x < a.at.Min.X { // as long as the axis is wide
+				x = max(a.at.Min.X, a.at.Max.X-w)
+			}
 		}
 		sh.onGround(bold, size, x, a.at.Max.Y-(1.2+1.5*vg.Length(row))*size, 0, mark.Name)
 	}
