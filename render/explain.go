@@ -54,7 +54,7 @@ func Explain(part Part, v *View) Explanation {
 		return Explanation{
 			"Voltage vector of " + inverter.Active[part.Corner].String(),
 			quantity(2.0/3*now.Link, "V") + " towards " + degrees(cornerAngle(part.Corner)),
-			"v = 2/3 (v_U + a v_V + a² v_W), a a turn of 120°",
+			"v = 2/3 (v_U + a v_V + a² v_W), where a turns by 120°",
 		}
 	case LanePart:
 		return explainLane(part.Lane, now, s)

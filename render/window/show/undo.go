@@ -2,6 +2,7 @@ package show
 
 import (
 	"slices"
+	"strings"
 
 	"sextant/motor/drive"
 )
@@ -28,7 +29,8 @@ func (s *Show) change(edit func(*drive.Scenario), done func(*drive.Scenario) str
 	}
 	told := done(&sc)
 	s.undone = nil
-	s.steps = append(s.steps, step{before, told})
+	first, _, _ := strings.Cut(told, ". ") // what follows is advice
+	s.steps = append(s.steps, step{before, strings.TrimSuffix(first, ".") + "."})
 	if n := len(s.steps) - mostSteps; n > 0 {
 		s.steps = slices.Delete(s.steps, 0, n)
 	}
