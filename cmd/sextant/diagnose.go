@@ -95,7 +95,7 @@ func (d *diagnose) do(c *cobra.Command, file string) error {
 			return usage("--unit: %v", err)
 		}
 	}
-	if given("to") && !(d.to > d.from) {
+	if given("from") && given("to") && !(d.to > d.from) {
 		return usage("--to: %g s is not after --from, %g s", d.to, d.from)
 	}
 	var expected *diagnosis.Expected
@@ -113,11 +113,14 @@ func (d *diagnose) do(c *cobra.Command, file string) error {
 		return err
 	}
 	if given("from") || given("to") {
-		to := record.Time[record.Len()-1]
+		from, to := record.Time[0], record.Time[record.Len()-1]
+		if given("from") {
+			from = d.from
+		}
 		if given("to") {
 			to = d.to
 		}
-		part := record.Between(d.from, to)
+		part := record.Between(from, to)
 		if part.Len() < 2 {
 			return usage("--from: the capture runs from %g s to %g s; give times within", record.Time[0], record.Time[record.Len()-1])
 		}
@@ -227,7 +230,11 @@ func printSigns(w io.Writer, r diagnosis.Report) error {
 	if err := table(w, rows); err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "of the fundamental: mean vector %s %% at %s deg, negative sequence %s %%,\n", fixed(s.MeanVector, 1), fixed(s.MeanAngle, 0), fixed(s.Negative, 1))
+	mean := fixed(s.MeanVector, 1) + " %"
+	if s.MeanVector >= 0.5 { // a shorter one points nowhere
+		mean += " at " + fixed(s.MeanAngle, 0) + " deg"
+	}
+	fmt.Fprintf(w, "of the fundamental: mean vector %s, negative sequence %s %%,\n", mean, fixed(s.Negative, 1))
 	_, err := fmt.Fprintf(w, "even orders %s %%, odd orders %s %%, sum: mean %s %%, fundamental %s %%\n", fixed(s.Even, 1), fixed(s.Odd, 1), fixed(s.SumMean, 1), fixed(s.SumLine, 1))
 	return err
 }

@@ -37,20 +37,22 @@ func Read(name string, r io.Reader, o Options) (Capture, error) {
 	}
 	for {
 		line, err := in.ReadSlice('\n')
-		if errors.Is(err, bufio.ErrBufferFull) {
-			p.line++
-			p.wrong("", "the line is longer than %d bytes; this is no CSV of a capture", longestLine)
-			break
-		}
-		if err != nil && err != io.EOF {
+		long := errors.Is(err, bufio.ErrBufferFull)
+		if err != nil && err != io.EOF && !long {
 			return Capture{}, err
 		}
 		if len(line) > 0 {
 			p.line++
-			if bytes.IndexByte(line, 0) >= 0 {
-				p.wrong("", "there are zero bytes; this is a binary file: export it as CSV")
-				break
-			}
+		}
+		if bytes.IndexByte(line, 0) >= 0 {
+			p.wrong("", "there are zero bytes; this is a binary file: export it as CSV")
+			break
+		}
+		if long {
+			p.wrong("", "the line is longer than %d bytes; this is no CSV of a capture", longestLine)
+			break
+		}
+		if len(line) > 0 {
 			p.take(strings.TrimRight(string(line), "\r\n"))
 		}
 		if err == io.EOF || p.hopeless || len(p.findings) >= mostFindings {
@@ -59,6 +61,8 @@ func Read(name string, r io.Reader, o Options) (Capture, error) {
 	}
 	return p.finish()
 }
+
+var phaseKeys = [3]string{"current U", "current V", "current W"}
 
 // A parser holds what is known of a file so far.
 type parser struct {
@@ -201,6 +205,9 @@ func (p *parser) row() {
 		case err != nil && math.IsInf(x, 0), err == nil && (math.IsInf(x, 0) || math.Abs(x) > 1e15):
 			p.wrong(key, "%s is out of all range", clip(cell))
 			return 0, false
+		case err != nil && key == "time":
+			p.wrong(key, "%q is not a number of seconds; give --rate, and the column is not read", clip(cell))
+			return 0, false
 		case err != nil:
 			p.wrong(key, "%q is not a number", clip(cell))
 			return 0, false
@@ -220,7 +227,7 @@ func (p *parser) row() {
 		if column < 0 {
 			continue
 		}
-		x, ok := read(column, "current "+inverter.Phase(k).String())
+		x, ok := read(column, phaseKeys[k])
 		whole = whole && ok
 		if i[k] = x * l.scale[k]; p.options.Unit != 0 {
 			i[k] = x * p.options.Unit

@@ -34,6 +34,7 @@ func TestRead(t *testing.T) {
 		"no header":                 {text: "0,1,-3,2\n0.001,1.5,-3.5,2\n"},
 		"no header, no time":        {text: "1,-3,2\n1.5,-3.5,2\n", options: capture.Options{Rate: 1000}},
 		"delimiter at line ends":    {text: "time_s,u_a,v_a,w_a\n0,1,-3,2,\n0.001,1.5,-3.5,2,\n"},
+		"clock times, rate by flag": {text: "Time;U;V;W\n12:00:00,000;1;-3;2\n12:00:00,001;1,5;-3,5;2\n", options: capture.Options{Rate: 1000}},
 		"two currents":              {text: "time_s,u_a,v_a\n0,1,-3\n0.001,1.5,-3.5\n"},
 		"two others":                {text: "time_s,w_a,u_a\n0,2,1\n0.001,2,1.5\n"},
 		"values missing":            {text: "time_s,u_a,v_a,w_a\n0,1,-3,2\n0.0005,,-3,2\n0.0007,1,NaN,2\n0.001,1.5,-3.5,2\n"},
@@ -90,7 +91,7 @@ func TestFindings(t *testing.T) {
 		"one row":          {head + "0,1,2,-3\n", capture.Options{}, "x.csv: holds no two whole rows; a capture needs some tens in each turn"},
 		"prose":            {"Dear all,\nthe drive hums.\n", capture.Options{}, "x.csv: header: no line names phase currents; name the columns, like time_s,u_a,v_a,w_a"},
 		"text in numbers":  {head + "0,1,2,-3\n1,one,2,-3\n", capture.Options{}, `x.csv:3: current U: "one" is not a number`},
-		"text for time":    {head + "noon,1,2,-3\n", capture.Options{}, `x.csv:2: time: "noon" is not a number`},
+		"text for time":    {head + "noon,1,2,-3\n", capture.Options{}, `x.csv:2: time: "noon" is not a number of seconds; give --rate, and the column is not read`},
 		"infinite":         {head + "0,1,2,-3\n1,1e999,2,-3\n", capture.Options{}, "x.csv:3: current U: 1e999 is out of all range"},
 		"ragged":           {head + "0,1,2,-3\n1,1,2\n", capture.Options{}, "x.csv:3: the row has 3 columns where there were 4 before"},
 		"time runs back":   {head + "0,1,2,-3\n2,1,2,-3\n1,1,2,-3\n", capture.Options{}, "x.csv:4: time: time runs back from 2 s to 1 s; rows must be in the order of time"},
@@ -232,4 +233,17 @@ func FuzzRead(f *testing.F) {
 		}
 		c.Unbroken()
 	})
+}
+
+func BenchmarkRead(b *testing.B) {
+	const head, row = "time_s,u_a,v_a,w_a\n", "0.001234,123.45,-67.89,-55.56\n"
+	const rows = 10000
+	b.SetBytes(rows * int64(len(row)))
+	b.ReportAllocs()
+	for b.Loop() {
+		text := &endless{head: head, body: row, left: len(head) + rows*len(row)}
+		if _, err := capture.Read("b.csv", text, capture.Options{Rate: 1000}); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

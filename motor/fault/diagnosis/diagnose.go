@@ -157,8 +157,10 @@ func (r *Report) agree(all []verdict) verdict {
 	}
 	if onset > 0 {
 		r.note("the currents are healthy until about %.4g s, and show the fault from about %.4g s on; the signs are of the faulty part", before[onset-1].signs.To, says[onset].signs.From)
-	} else if len(all) > 1 {
+	} else if unsure > 0 {
 		r.note("%d of %d stretches of the capture say so, the others nothing clearly", len(says), len(all))
+	} else {
+		r.note("all %d stretches of the capture say so; the signs are of the one that says it most clearly", len(all))
 	}
 	v := best(says[onset:])
 	v.score = 0

@@ -2,6 +2,7 @@ package diagnosis_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"math/cmplx"
 	"strings"
@@ -87,7 +88,10 @@ func TestClamps(t *testing.T) {
 			}
 			f := balanced(false)
 			f[p] *= complex(1+by, 0)
-			expect(t, fromPhasors(4, f, inverter.ABC{}), diagnosis.SensorGain, p.String())
+			r = expect(t, fromPhasors(4, f, inverter.ABC{}), diagnosis.SensorGain, p.String())
+			if want := fmt.Sprintf("reads %.2f of the true current", 1+by); !strings.Contains(r.Because, want) {
+				t.Errorf("%s does not say that it %s", r.Because, want)
+			}
 		}
 	}
 }
@@ -256,4 +260,40 @@ func TestAnything(t *testing.T) {
 			t.Errorf("%+v", r)
 		}
 	})
+}
+
+func BenchmarkDiagnose(b *testing.B) {
+	c := fromPhasors(6.3, balanced(false), inverter.ABC{})
+	b.ReportAllocs()
+	for b.Loop() {
+		diagnosis.Diagnose(&c, nil)
+	}
+}
+
+// TestOffsetsThatSumToNone: with two clamps an offset is in the derived current, too; and a control drives the
+// current that its own sensor wants, against it by two thirds there and with it by one third in the others.
+// Sign and size are told.
+func TestOffsetsThatSumToNone(t *testing.T) {
+	for _, by := range []float64{-3, 2} {
+		for _, p := range inverter.Phases {
+			mean := inverter.ABC{by / 3, by / 3, by / 3}
+			mean[p] = -2 * by / 3
+			r := expect(t, fromPhasors(4, balanced(false), mean), diagnosis.SensorOffset, p.String())
+			if want := fmt.Sprintf("is about %.3g A off", by); !strings.Contains(r.Because, "own sensor") || !strings.Contains(r.Because, want) {
+				t.Errorf("%s does not say that it %s", r.Because, want)
+			}
+			if p == inverter.W {
+				continue
+			}
+			c := fromPhasors(4, balanced(false), only(p, by))
+			c.Derived, c.Third = true, inverter.W
+			for i, x := range c.Current {
+				c.Current[i][inverter.W] = -x[inverter.U] - x[inverter.V]
+			}
+			r = expect(t, c, diagnosis.SensorOffset, p.String())
+			if want := fmt.Sprintf("an offset of %.3g A of", by); !strings.Contains(r.Because, want) {
+				t.Errorf("%s does not tell %s", r.Because, want)
+			}
+		}
+	}
 }
