@@ -157,9 +157,9 @@ func (r *cycle) notices() (list []string) {
 		}
 		fast = max(fast, math.Abs(s.Asked.Speed))
 	}
-	say(w.Missing > 0, "the drive cannot do all that is asked: %s of it is missing, in %d intervals of limits, the first at %.6g s", wattHours(w.Missing), limited, first)
+	say(w.Missing > 0, "the drive cannot do all that is asked: %s of it is missing; limits hold in %d of %d intervals, the first at %.6g s", wattHours(w.Missing), limited, len(w.Steps), first)
 	say(w.Friction > 0, "the machine cannot brake all that is asked: friction brakes take %s", wattHours(w.Friction))
-	say(lost > 0, "in %d intervals the machine turns too fast for the voltage to hold any current; none is counted there", lost)
+	say(lost > 0, "in %d of %d intervals the machine turns too fast for the voltage to hold any current; none is counted there", lost, len(w.Steps))
 	star := r.pair.Machine.Star()
 	generating := star.GeneratingSpeed(r.pair.Supply, 0) / float64(star.PolePairs)
 	say(fast > generating, "the EMF exceeds the supply above %.5g rpm, and the cycle goes to %.5g rpm: with its gates off the machine charges the link by itself", generating*30/math.Pi, fast*30/math.Pi)
@@ -167,6 +167,14 @@ func (r *cycle) notices() (list []string) {
 	for _, s := range w.Steps {
 		most = max(most, math.Hypot(s.Done.Current.D, s.Done.Current.Q))
 	}
+	slow := 0
+	for _, s := range w.Steps {
+		i, hz := math.Hypot(s.Done.Current.D, s.Done.Current.Q), math.Abs(s.Done.Speed)*float64(star.PolePairs)/(2*math.Pi)
+		if i > most/2 && hz < slowest {
+			slow++
+		}
+	}
+	say(slow > 0, "in %d of %d intervals much current turns slower than %g Hz: there some junctions get hotter than the mean over a turn, which is what is given", slow, len(w.Steps), slowest)
 	for k := range r.accounts {
 		a, name := &r.accounts[k], r.devices[k].short()
 		hot := max(a.ChannelPeak, a.DiodePeak)
@@ -179,13 +187,17 @@ func (r *cycle) notices() (list []string) {
 	return list
 }
 
+// slowest is the frequency in Hz below which junctions swing by more than half of their mean rise: a period then
+// is longer than the time constants of a chip (common practice).
+const slowest = 5.0
+
 // wattHours writes an energy in J as people count it.
 func wattHours(joules float64) string {
 	s := scaleFor(math.Abs(joules)/3600, "Wh", 4)
 	return s.with(joules / 3600)
 }
 
-// rowsHead is the first row of a file of intervals, before the columns of the devices.
+// cycleColumns is the first row of a file of intervals, before the columns of the devices.
 const cycleColumns = "time_s,speed_rpm,torque_nm,asked_torque_nm,id_a,iq_a,voltage_v,shaft_w,copper_w,drag_w"
 
 func appendNumber(b []byte, x float64) []byte {

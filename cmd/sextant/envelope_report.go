@@ -191,14 +191,21 @@ func (r *limits) print(w io.Writer) error {
 	if !math.IsInf(r.marks.Generating, 0) {
 		fmt.Fprintf(w, "EMF exceeds the supply above %s\n", rpmText(r.marks.Generating))
 	}
-	rows := [][]string{nil, {"rpm", "N m", "kW", "id A", "iq A", "phase V", "bound by", "braking N m", "kW"}}
 	const lines = 13
+	var edges []envelope.Edge
+	most := 0.0
 	for k := range lines {
 		e := envelope.EdgeAt(&r.pair, r.to*float64(k)/(lines-1))
+		edges = append(edges, e)
+		most = max(most, e.Motoring.Shaft(), -e.Braking.Shaft())
+	}
+	watts := scaleFor(most, "W", 4)
+	rows := [][]string{nil, {"rpm", "N m", watts.unit, "id A", "iq A", "phase V", "bound by", "braking N m", watts.unit}}
+	for _, e := range edges {
 		m, b := &e.Motoring, &e.Braking
 		rows = append(rows, []string{
-			fixed(m.Speed*30/math.Pi, 0), fixed(m.Torque, 2), fixed(m.Shaft()/1000, 2), fixed(m.Current.D, 1), fixed(m.Current.Q, 1),
-			fixed(math.Hypot(m.Voltage.D, m.Voltage.Q), 1), boundWords[e.MotoringBound], fixed(b.Torque, 2), fixed(b.Shaft()/1000, 2),
+			fixed(m.Speed*30/math.Pi, 0), fixed(m.Torque, 2), watts.of(m.Shaft()), fixed(m.Current.D, 1), fixed(m.Current.Q, 1),
+			fixed(math.Hypot(m.Voltage.D, m.Voltage.Q), 1), boundWords[e.MotoringBound], fixed(b.Torque, 2), watts.of(b.Shaft()),
 		})
 	}
 	return table(w, rows)
