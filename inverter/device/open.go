@@ -22,6 +22,12 @@ func Find(name string) (found string, data []byte, err error) {
 	return found, data, err
 }
 
+// FindFrom returns the file that name means in file from: a built-in device, or else a path that starts where
+// from lies.
+func FindFrom(from, name string) (found string, data []byte, err error) {
+	return shelf.Read(filepath.Dir(from), name)
+}
+
 // Open reads the device that name means, a built-in one or a file. An error is [file.Findings].
 func Open(name string) (Device, error) {
 	found, data, err := Find(name)

@@ -90,6 +90,13 @@ func (l *leg) of(e edge) float64 {
 	return l.lower.energy[e.event].Of(e.current)
 }
 
+// Temperatures returns the steady temperatures, in °C, that the heat of a position makes over a sink: of the
+// junctions of its switch and its diode.
+func Temperatures(d *device.Device, sink float64, l Losses) (channel, diode float64) {
+	t, _ := warm(d, sink, l)
+	return t.channel, t.diode
+}
+
 // warm returns the steady temperatures that the heat of a position makes, in °C.
 func warm(d *device.Device, sink float64, l Losses) (t pair, atCase float64) {
 	h := &d.Heat

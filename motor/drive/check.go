@@ -37,10 +37,7 @@ func (s *Scenario) problems() []problem {
 	c.gating(s)
 	c.machine(s.Machine)
 	c.shaft(s)
-	c.atLeast(0, "switches.channel_threshold", s.Switches.ChannelThreshold, "V")
-	c.atLeast(0, "switches.channel_resistance", s.Switches.ChannelResistance, "ohm")
-	c.atLeast(0, "switches.diode_threshold", s.Switches.DiodeThreshold, "V")
-	c.atLeast(0, "switches.diode_resistance", s.Switches.DiodeResistance, "ohm")
+	c.switches(&s.Switches)
 	c.faults(s.Faults)
 	c.run(s)
 	return c
@@ -241,6 +238,33 @@ func (c *checks) shaft(s *Scenario) {
 		c.positive("shaft.inertia", h.Inertia, "kg m2")
 	default:
 		c.atLeast(0, "shaft.inertia", h.Inertia, "kg m2")
+	}
+}
+
+func (c *checks) switches(s *Switches) {
+	c.atLeast(0, "switches.channel_threshold", s.ChannelThreshold, "V")
+	c.atLeast(0, "switches.channel_resistance", s.ChannelResistance, "ohm")
+	c.atLeast(0, "switches.diode_threshold", s.DiodeThreshold, "V")
+	c.atLeast(0, "switches.diode_resistance", s.DiodeResistance, "ohm")
+	c.celsius("switches.temperature", s.Junction)
+	c.celsius("switches.sink", s.Sink)
+	const alone = "is of a device's junctions; give use, the name or the file of a device, or leave it out"
+	switch {
+	case s.Use != "" && s.Device == nil:
+		c.add("switches.use", "the data of device %q are missing", s.Use)
+	case s.Use != "":
+	case s.Device != nil:
+		c.add("switches.use", "the device has no name; give the one that a file has for it")
+	case s.Fixed:
+		c.add("switches.temperature", alone)
+	case s.Sink != 0:
+		c.add("switches.sink", alone)
+	}
+}
+
+func (c *checks) celsius(key string, x float64) {
+	if c.finite(key, x) && (x < coldest || x > hottest) {
+		c.add(key, "%g C is out of range; give %g to %g C", x, coldest, hottest)
 	}
 }
 

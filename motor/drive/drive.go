@@ -64,11 +64,17 @@ const (
 
 // New returns a drive at t = 0, its dead times long over. It fails as [Scenario.Validate] does, for gates
 // that short the supply, and for what no circuit can do.
-func New(s Scenario) (*Drive, error) {
+//
+// Junctions whose temperature is to come of their heat are taken to be as cold as their sink: [Simulation]
+// finds what it comes to.
+func New(s Scenario) (*Drive, error) { return newDrive(s, s.Switches.unheated()) }
+
+// newDrive returns New's drive with its junctions at temperatures t.
+func newDrive(s Scenario, t temperatures) (*Drive, error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	d := &Drive{scenario: s, base: newPlant(&s), plant: newPlant(&s), legs: newLegTable(&s.Switches), stop: math.Inf(1), reach: longest}
+	d := &Drive{scenario: s, base: newPlant(&s), plant: newPlant(&s), legs: newLegTable(&s.Switches, &t), stop: math.Inf(1), reach: longest}
 	d.seg.plant = &d.plant
 	i, _ := s.Run.InitialCurrents.Clarke()
 	st := state{i: i, theta: s.Shaft.StartAngle, speed: s.startSpeed(), link: s.Supply.Voltage}
@@ -181,7 +187,8 @@ func (d *Drive) Turn(by float64) error {
 // carryOn goes on from the present time by scenario s, which is ready, and state st.
 func (d *Drive) carryOn(s *Scenario, st state) error {
 	next := *d
-	next.scenario, next.legs = *s, newLegTable(&s.Switches)
+	unheated := s.Switches.unheated()
+	next.scenario, next.legs = *s, newLegTable(&s.Switches, &unheated)
 	next.base = newPlant(s)
 	next.plant = next.base
 	if next.plant.capacitance == 0 || d.plant.capacitance == 0 {

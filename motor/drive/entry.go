@@ -1,7 +1,6 @@
 package drive
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 
@@ -196,9 +195,3 @@ func (g gates) text() string {
 	}
 	return s + "]"
 }
-
-// refused is a slot for a key that has no meaning where it stands.
-type refused string
-
-func (r refused) read(any) error { return errors.New(string(r)) }
-func (r refused) text() string   { return `""` }

@@ -34,11 +34,24 @@ func watched(t *testing.T, s Scenario) (*Drive, *law) {
 }
 
 func newLaw(fail func(string, ...any), s Scenario) *law {
-	l := &law{fail: fail, drops: s.Switches, voltage: s.Supply.Voltage, before: math.Inf(-1), size: 0.1}
+	l := &law{fail: fail, drops: most(s.Switches), voltage: s.Supply.Voltage, before: math.Inf(-1), size: 0.1}
 	for _, f := range s.Faults {
 		l.faults = l.faults || f.Kind == PhaseOpen
 	}
 	return l
+}
+
+// most returns the greatest drops that switches have at any temperature.
+func most(s Switches) Switches {
+	if s.Device == nil {
+		return s
+	}
+	cold, hot := s.at(junction{coldest, coldest}), s.at(junction{hottest, hottest})
+	s.ChannelThreshold = max(cold.ChannelThreshold, hot.ChannelThreshold)
+	s.ChannelResistance = max(cold.ChannelResistance, hot.ChannelResistance)
+	s.DiodeThreshold = max(cold.DiodeThreshold, hot.DiodeThreshold)
+	s.DiodeResistance = max(cold.DiodeResistance, hot.DiodeResistance)
+	return s
 }
 
 // Observe checks a segment.

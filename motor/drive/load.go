@@ -87,6 +87,9 @@ func (r *reader) scenario(name string, data []byte) Scenario {
 			r.use(d, values, &s.Machine)
 		}
 		r.keys(d, sec, values, sections)
+		if sec.name == "switches" {
+			r.device(d, &s.Switches)
+		}
 	}
 	s.Faults = r.faults(d)
 	for _, p := range append(r.missing(&s), s.problems()...) {

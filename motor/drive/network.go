@@ -26,32 +26,22 @@ type leg struct {
 	plain        bool // the current's sign changes nothing
 }
 
-// legOf returns the characteristic of a leg with the given gates under drops s. A gated channel conducts
-// in reverse where it is ideal, or where s says both ways and its threshold is no higher than the diode's;
-// otherwise reverse current takes the diode.
-func legOf(high, low bool, s *Switches) leg {
-	forward := branch{offset: s.ChannelThreshold, resistance: s.ChannelResistance}
-	diode := branch{offset: s.DiodeThreshold, resistance: s.DiodeResistance}
-	reverse, byChannel := diode, s.ideal() || s.BothWays && s.ChannelThreshold <= s.DiodeThreshold
-	if byChannel {
-		reverse = forward
-	}
+// legOf returns the characteristic of a leg with the given gates, whose upper and lower switch have such drops.
+func legOf(high, low bool, upper, lower *Switches) leg {
 	l := leg{
-		source: branch{up: 0, offset: -diode.offset, resistance: diode.resistance, way: inverter.LowerDiode},
-		sink:   branch{up: 1, offset: diode.offset, resistance: diode.resistance, way: inverter.UpperDiode},
+		source: branch{up: 0, offset: -lower.DiodeThreshold, resistance: lower.DiodeResistance, way: inverter.LowerDiode},
+		sink:   branch{up: 1, offset: upper.DiodeThreshold, resistance: upper.DiodeResistance, way: inverter.UpperDiode},
 	}
 	switch {
 	case high:
-		l.source = branch{up: 1, offset: -forward.offset, resistance: forward.resistance, way: inverter.UpperChannel}
-		l.sink.offset, l.sink.resistance = reverse.offset, reverse.resistance
-		if byChannel {
-			l.sink.way = inverter.UpperChannel
+		l.source = branch{up: 1, offset: -upper.ChannelThreshold, resistance: upper.ChannelResistance, way: inverter.UpperChannel}
+		if upper.reverses() {
+			l.sink = branch{up: 1, offset: upper.ChannelThreshold, resistance: upper.ChannelResistance, way: inverter.UpperChannel}
 		}
 	case low:
-		l.sink = branch{up: 0, offset: forward.offset, resistance: forward.resistance, way: inverter.LowerChannel}
-		l.source.offset, l.source.resistance = -reverse.offset, reverse.resistance
-		if byChannel {
-			l.source.way = inverter.LowerChannel
+		l.sink = branch{up: 0, offset: lower.ChannelThreshold, resistance: lower.ChannelResistance, way: inverter.LowerChannel}
+		if lower.reverses() {
+			l.source = branch{up: 0, offset: -lower.ChannelThreshold, resistance: lower.ChannelResistance, way: inverter.LowerChannel}
 		}
 	}
 	l.mark()
@@ -67,22 +57,34 @@ func (l *leg) mark() {
 // shortedLeg is the characteristic of a terminal tied to b.
 func shortedLeg(b branch) leg { return leg{source: b, sink: b, tight: true, plain: true} }
 
-// A legTable has the characteristics of a leg by its gates: none, upper, lower on.
-type legTable [3]leg
+// A legTable has the characteristics of each leg by its gates: none, upper, lower on.
+type legTable [3][3]leg
 
-func newLegTable(s *Switches) legTable {
-	return legTable{legOf(false, false, s), legOf(true, false, s), legOf(false, true, s)}
+// newLegTable returns the table of switches whose junctions are at temperatures t.
+func newLegTable(s *Switches, t *temperatures) legTable {
+	var table legTable
+	for _, k := range inverter.Phases {
+		upper, lower := s.at(t[inverter.High(k)]), s.at(t[inverter.Low(k)])
+		table[k] = [3]leg{legOf(false, false, &upper, &lower), legOf(true, false, &upper, &lower), legOf(false, true, &upper, &lower)}
+	}
+	return table
 }
 
 // of returns the characteristic of leg p under gates g.
 func (t *legTable) of(p inverter.Phase, g inverter.Gates) *leg {
 	switch {
 	case g.Has(inverter.High(p)):
-		return &t[1]
+		return &t[p][1]
 	case g.Has(inverter.Low(p)):
-		return &t[2]
+		return &t[p][2]
 	}
-	return &t[0]
+	return &t[p][0]
+}
+
+// reverses reports whether a gated channel conducts in reverse: where it is ideal, or where it conducts both ways
+// and its threshold is no higher than the diode's. Otherwise reverse current takes the diode.
+func (s *Switches) reverses() bool {
+	return s.ideal() || s.BothWays && s.ChannelThreshold <= s.DiodeThreshold
 }
 
 // ideal reports whether the switches have no drops at all.

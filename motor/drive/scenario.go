@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"sextant/inverter"
+	"sextant/inverter/device"
 	"sextant/inverter/pattern"
 	"sextant/motor"
 )
@@ -83,13 +84,20 @@ type Shaft struct {
 	Quadratic  float64 // of fans and pumps, N m s²/rad², against whichever way the shaft turns
 }
 
-// Switches holds the drops of the six switches and their diodes; the zero value is ideal.
+// Switches holds the drops of the six switches and their diodes; the zero value is ideal. With a device the
+// drops are the device's.
 type Switches struct {
 	ChannelThreshold  float64 // V
 	ChannelResistance float64 // Ω
 	DiodeThreshold    float64 // V
 	DiodeResistance   float64 // Ω
 	BothWays          bool    // the channel conducts in reverse when gated, as a MOSFET's does
+
+	Use      string         // the name or the file of the device, and
+	Device   *device.Device // its data; nil without one
+	Fixed    bool           // all junctions are at Junction, whatever their heat; else it warms them above Sink
+	Junction float64        // °C
+	Sink     float64        // °C
 }
 
 // A Window is how long a run settles and how long it is measured after that.
@@ -104,6 +112,7 @@ func (s *Scenario) ready() error {
 	if err := s.Validate(); err != nil {
 		return err
 	}
+	s.Switches = s.Switches.cold()
 	s.Faults = slices.Clone(s.Faults)
 	slices.SortStableFunc(s.Faults, func(a, b Fault) int { return cmp.Compare(a.Time, b.Time) })
 	return nil

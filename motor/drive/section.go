@@ -52,6 +52,10 @@ func blank() Scenario { return Scenario{Gating: Gating{Chop: 1}} }
 func sections(s *Scenario) []section {
 	g, w := &s.Gating, &s.Switches
 	stepped, compares := g.Kind.Stepped(), g.Kind.Compares()
+	drops := ifSet
+	if w.Use != "" {
+		drops = never
+	}
 	return []section{
 		{"", []entry{
 			{"title", prose{&s.Title}, ifSet},
@@ -101,12 +105,14 @@ func sections(s *Scenario) []section {
 			{"quadratic_load", quantity{&s.Shaft.Quadratic, si.Drag}, ifSet},
 		}},
 		{"switches", []entry{
-			{"use", refused("device files are for losses; give the drops here: channel_threshold, channel_resistance, diode_threshold, diode_resistance, both_ways"), never},
-			{"channel_threshold", quantity{&w.ChannelThreshold, si.Voltage}, ifSet},
-			{"channel_resistance", quantity{&w.ChannelResistance, si.Resistance}, ifSet},
-			{"diode_threshold", quantity{&w.DiodeThreshold, si.Voltage}, ifSet},
-			{"diode_resistance", quantity{&w.DiodeResistance, si.Resistance}, ifSet},
-			{"both_ways", flag{&w.BothWays}, ifSet},
+			{"use", prose{&w.Use}, ifSet},
+			{"temperature", given{quantity{&w.Junction, si.Temperature}, &w.Fixed}, alwaysIf(w.Fixed)},
+			{"sink", quantity{&w.Sink, si.Temperature}, alwaysIf(w.Use != "" && !w.Fixed)},
+			{"channel_threshold", quantity{&w.ChannelThreshold, si.Voltage}, drops},
+			{"channel_resistance", quantity{&w.ChannelResistance, si.Resistance}, drops},
+			{"diode_threshold", quantity{&w.DiodeThreshold, si.Voltage}, drops},
+			{"diode_resistance", quantity{&w.DiodeResistance, si.Resistance}, drops},
+			{"both_ways", flag{&w.BothWays}, drops},
 		}},
 		{"run", []entry{
 			{"settle", quantity{&s.Run.Settle, si.Time}, ifSet},

@@ -10,7 +10,7 @@ import (
 func BenchmarkStride(b *testing.B) {
 	p := newPlant(&Scenario{Supply: Supply{Voltage: 350}, Machine: machineB})
 	var s Switches
-	legs := [3]leg{legOf(true, false, &s), legOf(false, true, &s), legOf(false, true, &s)}
+	legs := [3]leg{legOf(true, false, &s, &s), legOf(false, true, &s, &s), legOf(false, true, &s, &s)}
 	var n network
 	n.wire(&legs, [3]int8{1, 1, 1}, &p)
 	st := state{i: inverter.Vector{Alpha: 10}, speed: 3000 * math.Pi / 30, link: 350}

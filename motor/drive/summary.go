@@ -26,6 +26,8 @@ type Summary struct {
 
 	Fundamental float64           `json:"fundamental_hz"` // that of the phases' fundamental peaks
 	Harmonics   []HarmonicSummary `json:"harmonics,omitempty"`
+
+	Device *DeviceSummary `json:"device,omitempty"` // where the scenario uses one
 }
 
 // A SupplySummary is of the source: voltage at the link, power negative when the machine feeds it.
@@ -61,12 +63,13 @@ type MachineSummary struct {
 
 // A SwitchSummary is of one switch and the diode beside it.
 type SwitchSummary struct {
-	Switch      inverter.Switch `json:"switch"`
-	ChannelMean float64         `json:"channel_mean_a"`
-	ChannelRMS  float64         `json:"channel_rms_a"`
-	DiodeMean   float64         `json:"diode_mean_a"`
-	DiodeRMS    float64         `json:"diode_rms_a"`
-	Conduction  float64         `json:"conduction_w"`
+	Switch       inverter.Switch `json:"switch"`
+	ChannelMean  float64         `json:"channel_mean_a"`
+	ChannelRMS   float64         `json:"channel_rms_a"`
+	DiodeMean    float64         `json:"diode_mean_a"`
+	DiodeRMS     float64         `json:"diode_rms_a"`
+	Conduction   float64         `json:"conduction_w"`
+	*HeatSummary                 // where the scenario uses a device
 }
 
 // An EnergySummary is the [Account] of the measured window.
@@ -152,32 +155,43 @@ type Simulation struct {
 }
 
 // Run runs it. Where the gating follows a free rotor, nobody knows the fundamental's frequency before: the
-// run is made once to find the mean speed, and again to measure.
+// run is made once to find the mean speed, and again to measure. Where a device's junctions are as warm as their heat
+// makes them, it is made until they are steady, and again to measure.
 func (r Simulation) Run() (Summary, error) {
 	frequency := r.Scenario.ElectricalFrequency()
 	if s := &r.Scenario; s.Shaft.Free && s.clockFrequency() == 0 {
-		first, err := Simulation{Scenario: *s}.run(frequency)
+		first, err := Simulation{Scenario: *s}.run(frequency, s.Switches.unheated())
 		if err != nil {
 			return Summary{}, err
 		}
 		frequency = math.Abs(first.Machine.SpeedMean) / 60 * float64(s.Machine.PolePairs)
 	}
-	return r.run(frequency)
+	at, err := r.Scenario.warm(frequency)
+	if err != nil {
+		return Summary{}, err
+	}
+	return r.run(frequency, at)
 }
 
-func (r Simulation) run(frequency float64) (Summary, error) {
-	d, err := New(r.Scenario)
+// run runs it with the junctions at temperatures.
+func (r Simulation) run(frequency float64, at temperatures) (Summary, error) {
+	d, err := newDrive(r.Scenario, at)
 	if err != nil {
 		return Summary{}, err
 	}
 	w := r.Scenario.Run
-	settling := d.watchers
-	d.watchers = r.Settling
+	m := NewMeter(frequency)
+	settling, window := slices.Clone(r.Settling), append([]Observer{m}, r.Window...)
+	var t *tally
+	if x := r.Scenario.Switches.Device; x != nil {
+		t = &tally{device: x, at: at, from: w.Settle, to: w.Settle + w.Measure}
+		settling, window = append(settling, t), append(window, t)
+	}
+	d.watchers = settling
 	if err := d.finish(w.Settle); err != nil {
 		return Summary{}, err
 	}
-	m := NewMeter(frequency)
-	d.watchers = append(append(settling, m), r.Window...)
+	d.watchers = window
 	before := d.account.Broken
 	harmonics, err := r.harmonics(d, frequency)
 	if err != nil {
@@ -190,6 +204,10 @@ func (r Simulation) run(frequency float64) (Summary, error) {
 	sum := m.Summary()
 	sum.Fundamental, sum.Harmonics = frequency, harmonics
 	sum.Title, sum.Events, sum.Notices = r.Scenario.Title, d.events, d.Notices()
+	if t != nil {
+		sum.heat(&r.Scenario.Switches, at, t.losses(m))
+		sum.doubt(&r.Scenario)
+	}
 	return sum, nil
 }
 
