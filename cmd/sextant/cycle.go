@@ -3,14 +3,11 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
-	"slices"
 
 	"github.com/spf13/cobra"
 
 	"sextant/inverter/device"
 	"sextant/inverter/si"
-	"sextant/motor"
 	"sextant/motor/drive"
 	"sextant/motor/duty"
 	"sextant/motor/pair"
@@ -42,7 +39,7 @@ type cycle struct {
 func cycleCommand() *cobra.Command {
 	r := cycle{pair: pair.Pair{Carrier: 10e3}}
 	d := duty.Default()
-	r.pair.DeadTime, r.sink = d.DeadTime, d.Sink
+	r.pair.DeadTime, r.sink, r.battery.Charge = d.DeadTime, d.Sink, 0.5
 	cmd := &cobra.Command{
 		Use:   "cycle FILE",
 		Short: "Compare devices over a duty cycle, with pay-back",
@@ -92,7 +89,7 @@ Iron and friction of the machine take what --drag and --drag-slope say.`,
 	r.plot.flags(cmd, "the cycle", picture.Size{Width: 1800, Height: 1200})
 	f.StringVar(&r.csv, "csv", "", "write a row for each interval to this `file`; - prints them")
 	f.BoolVar(&r.json, "json", false, "print JSON")
-	optional(cmd, "battery", "charge", "charge-limit")
+	optional(cmd, "battery", "charge-limit")
 	complete(cmd, "device", device.Names()...)
 	complete(cmd, "vehicle", duty.Vehicles()...)
 	complete(cmd, "machine", drive.Machines()...)
@@ -133,113 +130,6 @@ func (r *cycle) do(c *cobra.Command, name string) error {
 	return r.print(out)
 }
 
-// ask reads the files and completes what was asked for, and refuses what does not go together.
-func (r *cycle) ask(c *cobra.Command, name string) (err error) {
-	if r.json && r.csv == "-" {
-		return usage("--csv: - and --json cannot both be printed; give --csv a file")
-	}
-	if err := r.plot.check(c); err != nil {
-		return err
-	}
-	r.file, r.title = name, name
-	if r.cycle, err = openCycle(c.InOrStdin(), name); err != nil {
-		return err
-	}
-	if err := r.openVehicle(c); err != nil {
-		return err
-	}
-	if r.battery.Charge < 0 || r.battery.Charge > 1 {
-		return usage("--charge: %g is out of range; give 0 to 1", r.battery.Charge)
-	}
-	if r.battery.Capacity < 0 || r.battery.ChargeLimit < 0 {
-		return usage("--battery: energies and powers of a battery are not negative")
-	}
-	if r.battery.Capacity == 0 && c.Flags().Changed("charge") {
-		return usage("--charge: is a part of a capacity; give --battery, too")
-	}
-	if err := checkPair(c, &r.pair); err != nil {
-		return err
-	}
-	return r.prices.ask(r.devices)
-}
-
-// openCycle reads the cycle that name means.
-func openCycle(stdin io.Reader, name string) (duty.Cycle, error) {
-	if name != "-" {
-		return duty.Open(name)
-	}
-	data, err := duty.ReadAll(stdin)
-	if err != nil {
-		return duty.Cycle{}, drive.Findings{{File: name, Err: err}}
-	}
-	return duty.Load(name, data)
-}
-
-// openVehicle reads the vehicle, and what it or the flags name.
-func (r *cycle) openVehicle(c *cobra.Command) (err error) {
-	given := c.Flags().Changed
-	if r.vehicle == "" && r.cycle.Road {
-		if !slices.Contains(duty.Cycles(), r.file) {
-			return usage("--vehicle: is missing, and %s is of a road; give a file, or one of %v", r.file, duty.Vehicles())
-		}
-		r.vehicle = "hauler"
-	}
-	d := &r.setup.Drive
-	if r.vehicle != "" {
-		if r.setup, err = duty.OpenVehicle(r.vehicle); err != nil {
-			return err
-		}
-		if r.setup.Title != "" {
-			r.title = r.setup.Title + ": " + r.file
-		}
-		for _, x := range []struct {
-			flag     string
-			to, from *float64
-		}{
-			{"supply", &r.pair.Supply, &d.Supply}, {"current", &r.pair.Current, &d.Current},
-			{"carrier", &r.pair.Carrier, &d.Carrier}, {"dead-time", &r.pair.DeadTime, &d.DeadTime},
-			{"drag", &r.pair.Drag, &d.Drag}, {"drag-slope", &r.pair.DragSlope, &d.Slope}, {"sink", &r.sink, &d.Sink}, {"battery", &r.battery.Capacity, &r.setup.Battery.Capacity},
-			{"charge", &r.battery.Charge, &r.setup.Battery.Charge},
-			{"charge-limit", &r.battery.ChargeLimit, &r.setup.Battery.ChargeLimit},
-		} {
-			if !given(x.flag) && (*x.from != 0 || x.flag == "dead-time" || x.flag == "sink") {
-				*x.to = *x.from
-			}
-		}
-		if !given("pattern") {
-			r.pair.Pattern = d.Pattern
-		}
-	}
-	machine, from := r.machine, ""
-	if machine == "" {
-		machine, from = d.Machine, r.setup.File
-	}
-	if machine == "" {
-		return usage("--machine: is missing; give a file, or one of %v", drive.Machines())
-	}
-	if _, r.pair.Machine, err = openMachine(from, machine); err != nil {
-		return err
-	}
-	names, from := r.names, ""
-	if len(names) == 0 {
-		names, from = d.Devices, r.setup.File
-	}
-	if len(names) == 0 {
-		names = []string{"igbt-750", "sic-750"}
-	}
-	r.devices, err = openDevices(from, names)
-	return err
-}
-
-// openMachine reads the machine that name means in file from.
-func openMachine(from, name string) (title string, m motor.Machine, err error) {
-	found, data, err := drive.FindMachine(from, name)
-	if err != nil {
-		return "", m, drive.Findings{{File: name, Err: err}}
-	}
-	return drive.LoadMachine(found, data)
-}
-
 // described says what was worked, in lines for people.
 func (r *cycle) described() []string {
 	first := fmt.Sprintf("%d rows, %s", len(r.cycle.Rows), minutes(r.cycle.Duration()))
@@ -248,13 +138,10 @@ func (r *cycle) described() []string {
 	}
 	first += fmt.Sprintf("; %v at %s", r.pair.Pattern, si.Frequency.Text(r.pair.Carrier))
 	second := fmt.Sprintf("supply %s, %s peak at most, dead time %s, sink %s", si.Voltage.Text(r.pair.Supply), si.Current.Text(r.pair.Current), si.Time.Text(r.pair.DeadTime), si.Temperature.Text(r.sink))
-	third := ""
-	if r.battery.Capacity > 0 {
-		third = fmt.Sprintf("battery %s, %s full at the start", wattHours(r.battery.Capacity), fixed(100*r.battery.Charge, 1)+" %")
-	}
-	if third == "" {
+	if r.battery.Capacity == 0 {
 		return []string{first, second}
 	}
+	third := fmt.Sprintf("battery %s, %s %% full at the start", wattHours(r.battery.Capacity), fixed(100*r.battery.Charge, 1))
 	return []string{first, second, third}
 }
 
