@@ -81,9 +81,9 @@ func (e *Envelope) Draw(c vg.Canvas, area vg.Rectangle) {
 
 // An axes is a panel with both its axes drawn.
 type axes struct {
-	at                   vg.Rectangle
-	x0, x1, y0, y1       float64
-	across, up, captions string
+	at                  vg.Rectangle
+	x0, x1, y0, y1      float64
+	across, up, caption string
 }
 
 func (a *axes) x(v float64) vg.Length {
@@ -110,7 +110,7 @@ func (a *axes) draw(sh *sheet) {
 	sh.c.StrokeLine2(axis, a.at.Min.X, a.at.Min.Y, a.at.Min.X, a.at.Max.Y)
 	sh.c.StrokeLine2(axis, a.at.Min.X, a.at.Min.Y, a.at.Max.X, a.at.Min.Y)
 	sh.text(regular, sh.size, text, (a.at.Min.X+a.at.Max.X)/2, a.at.Min.Y-3.2*sh.size, 0.5, a.across)
-	sh.text(bold, sh.size, text, a.at.Min.X-5*sh.unit, a.at.Max.Y+2.3*sh.size, 0, a.captions)
+	sh.text(bold, sh.size, text, a.at.Min.X-5*sh.unit, a.at.Max.Y+2.3*sh.size, 0, a.caption)
 	sh.text(regular, sh.size, text, a.at.Min.X-5*sh.unit, a.at.Max.Y+0.9*sh.size, 0, a.up)
 }
 
@@ -122,7 +122,7 @@ func (e *Envelope) efficiency(sh *sheet, at vg.Rectangle) {
 		low, high = min(low, column[0]), max(high, column[len(column)-1])
 	}
 	a := axes{at: at, x0: e.Speed[0], x1: e.Speed[last], y0: 1.06 * low, y1: 1.06 * high,
-		across: "speed in rpm", up: "torque in N m", captions: "Efficiency of machine and bridge, in %"}
+		across: "speed in rpm", up: "torque in N m", caption: "Efficiency of machine and bridge, in %"}
 	if a.y0 == a.y1 {
 		a.y0, a.y1 = -1, 1
 	}
@@ -259,7 +259,7 @@ func (p *CurrentPlane) draw(sh *sheet, room vg.Rectangle) {
 	width := room.Size().X
 	high := room.Size().Y
 	reach := 1.12 * p.Limit
-	a := axes{x0: -reach, y0: -reach, y1: reach, across: "id in A", up: "iq in A", captions: "Currents at the limits of torque"}
+	a := axes{x0: -reach, y0: -reach, y1: reach, across: "id in A", up: "iq in A", caption: "Currents at the limits of torque"}
 	// The plane right of the middle tells little; it is cut where there is no room for it.
 	scale := min(high/vg.Length(2*reach), width/vg.Length(1.35*reach))
 	a.x1 = min(reach, float64(width/scale)-reach)
