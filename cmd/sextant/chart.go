@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"gonum.org/v1/plot/vg"
 
 	"sextant/motor/fault/symptom"
 	"sextant/render"
@@ -63,7 +62,7 @@ func (s *symptoms) all(c *cobra.Command) error {
 			write = sheet.HTML
 		default:
 			write = func(w io.Writer) error {
-				return picture.Paint(w, format, chartPage, sheet.Title, func(c vg.Canvas, area vg.Rectangle) { sheet.Draw(c, area) })
+				return picture.Paint(w, format, chartPage, sheet.Title, sheet.Draw)
 			}
 		}
 		if err := writeAside(s.chart, write); err != nil {
@@ -108,7 +107,7 @@ func sheetOf(all *symptom.Chart, cautions []string) *chart.Sheet {
 			row.Name = "(" + r.Fault + ")"
 		}
 		if r.Value != nil {
-			row.Note = symptom.Dimension(r.As.Kind).Format(*r.Value, 3)
+			row.Note = severity(r.As)
 		}
 		for i := range symptom.Signs {
 			row.Marks = append(row.Marks, markOf(&r, i))

@@ -9,8 +9,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sextant/inverter/si"
 	"sextant/motor/drive"
 	"sextant/motor/fault/symptom"
+	"sextant/render/picture"
 )
 
 // symptoms is what the symptoms command was asked for.
@@ -20,6 +22,7 @@ type symptoms struct {
 	json     bool
 	every    bool
 	chart    string
+	plot     plotting
 }
 
 func symptomsCommand() *cobra.Command {
@@ -35,6 +38,9 @@ readings follow from the circuit.
 FAULT is a kind that scenario files have, AT the phase or the switch that has
 it, like phase-open:U or switch-open:W-. A kind that takes a value has one that
 shows, unless --value gives another. Faults of the scenario itself are left out.
+
+--plot draws currents and torque without and with the fault side by side, and
+the torque to start with by rotor angle, where it will not start marked.
 
 --all tells which signs go with every fault; --chart writes that as a table, its
 file ending in .csv, .html, .pdf, .svg or .png, for the wall or the toolbox.
@@ -55,6 +61,7 @@ drive follow local codes, the maker's procedure and a qualified person.`,
 	f.BoolVar(&s.json, "json", false, "print JSON")
 	f.BoolVar(&s.every, "all", false, "tell of all faults together")
 	f.StringVar(&s.chart, "chart", "", "write the table of all faults and signs to this `file`")
+	s.plot.flags(cmd, "currents, torque and start", picture.Size{Width: 1600, Height: 1200})
 	if err := cmd.RegisterFlagCompletionFunc("scenario", func(c *cobra.Command, _ []string, toComplete string) ([]string, cobra.ShellCompDirective) {
 		return completeScenario(c, nil, toComplete)
 	}); err != nil {
@@ -67,8 +74,8 @@ func (s *symptoms) args(_ *cobra.Command, args []string) error {
 	switch {
 	case s.chart != "" && !s.every:
 		return errors.New("--chart: is a table of all faults; give --all in place of one")
-	case s.every && (len(args) > 0 || s.value != ""):
-		return errors.New("--all: tells of all faults as severe as shows; leave out FAULT and --value")
+	case s.every && (len(args) > 0 || s.value != "" || s.plot.file != ""):
+		return errors.New("--all: tells of all faults as severe as shows; leave out FAULT, --value and --plot")
 	case !s.every && len(args) != 1:
 		return fmt.Errorf("symptoms speaks of one fault, like switch-open:U+; faults are %s", faultWords())
 	}
@@ -92,6 +99,9 @@ func completeFault(_ *cobra.Command, args []string, _ string) ([]string, cobra.S
 }
 
 func (s *symptoms) do(c *cobra.Command, args []string) error {
+	if err := s.plot.check(c); err != nil {
+		return err
+	}
 	if s.every {
 		return s.all(c)
 	}
@@ -106,6 +116,9 @@ func (s *symptoms) do(c *cobra.Command, args []string) error {
 	x, err := symptom.Of(healthy, f)
 	if err != nil {
 		return s.blame(err)
+	}
+	if err := s.draw(x); err != nil {
+		return err
 	}
 	if s.json {
 		return printJSON(c.OutOrStdout(), x)
@@ -144,7 +157,7 @@ func (s *symptoms) blame(err error) error {
 func printSymptoms(w io.Writer, x *symptom.Symptoms) error {
 	fmt.Fprintf(w, "%s on: %s\n", symptom.Name(x.As), x.Healthy.Title)
 	if x.Value != nil {
-		fmt.Fprintf(w, "taken to be %s\n", symptom.Dimension(x.As.Kind).Format(*x.Value, 3))
+		fmt.Fprintf(w, "taken to be %s\n", severity(x.As))
 	}
 	printPoints(w, "Before you act", x.Cautions)
 	fmt.Fprintln(w)
@@ -217,4 +230,18 @@ func comparison(x *symptom.Symptoms) [][]string {
 		return most
 	})
 	return rows
+}
+
+// severity writes the value of a fault.
+func severity(f drive.Fault) string {
+	d := symptom.Dimension(f.Kind)
+	switch {
+	case f.Kind == drive.PositionSensorStuck && f.Value == 0:
+		return "low"
+	case f.Kind == drive.PositionSensorStuck:
+		return "high"
+	case d == si.Angle:
+		return fmt.Sprintf("%.3g deg", f.Value*180/math.Pi)
+	}
+	return d.Format(f.Value, 3)
 }

@@ -101,11 +101,11 @@ func (d *drawing) split(name string) []string {
 	return []string{strings.Join(words[:at], " "), strings.Join(words[at:], " ")}
 }
 
-// bands fills every other row, so that an eye keeps to its line.
+// bands draws a faint line under every row, so that an eye keeps to it.
 func (d *drawing) bands() {
-	d.c.SetColor(d.Theme.Panel())
-	for i := 0; i < len(d.Rows); i += 2 {
-		d.fill(d.area.Min.X, d.rowTop(i)-d.cell.Y, d.area.Max.X, d.rowTop(i))
+	for i := range d.Rows {
+		y := d.rowTop(i + 1)
+		d.line(d.Theme.Rule(), 0.06*d.size, vg.Point{X: d.area.Min.X, Y: y}, vg.Point{X: d.area.Max.X, Y: y})
 	}
 }
 
@@ -189,10 +189,6 @@ func (d *drawing) line(ink color.Color, width vg.Length, from, to vg.Point) {
 	d.c.SetColor(ink)
 	d.c.SetLineWidth(width)
 	d.c.Stroke(p)
-}
-
-func (d *drawing) fill(left, bottom, right, top vg.Length) {
-	d.c.Fill(vg.Rectangle{Min: vg.Point{X: left, Y: bottom}, Max: vg.Point{X: right, Y: top}}.Path())
 }
 
 func style(weight xfont.Weight, size vg.Length) text.Style {
