@@ -240,6 +240,13 @@ func TestInTheBrowser(t *testing.T) {
 	}
 	b.do(chromedp.KeyEvent("o"))
 	b.until("o looks at the bridge alone", func(s state) bool { return s.Focus == "bridge" })
+	theme := b.state().Theme
+	time.Sleep(1500 * time.Millisecond) // it is kept once it has stayed for a second
+	b.do(chromedp.Navigate(url))
+	b.until("opened again, it plays", func(s state) bool { return s.Frames > 2 && s.Playing })
+	if again := b.state().Theme; theme == "dark" || again != theme {
+		t.Errorf("the theme was %s, and opened again it is %s", theme, again)
+	}
 	if len(b.complaints) > 0 {
 		t.Errorf("the browser complains: %q", b.complaints)
 	}
