@@ -1,6 +1,8 @@
 package show
 
 import (
+	"fmt"
+
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot/vg"
 
@@ -83,7 +85,10 @@ func (b brush) table(h *heating, r vg.Rectangle, line, size vg.Length) {
 			b.write(words, vg.Point{X: r.Min.X + width*(0.5+0.3*vg.Length(k)), Y: y}, size, width*0.28, b.theme.Text(), xfont.WeightBold)
 		}
 	}
-	note := "closed-form averages; sink at 65 °C; invented device data"
+	note := fmt.Sprintf("closed-form averages; sink at %.0f °C", h.point.Sink)
+	if h.point.Fixed {
+		note = fmt.Sprintf("closed-form averages; junctions held at %.0f °C", h.point.Junction)
+	}
 	if h.doubt != "" {
 		note = h.doubt
 	}

@@ -13,7 +13,7 @@ import (
 	"sextant/render"
 )
 
-// sink is the temperature, in °C, that the heat sink is taken to have.
+// sink is the temperature, in °C, that the heat sink is taken to have where the scenario says none.
 const sink = 65
 
 // heatEvery is how many of the spectator's seconds pass between two looks at the losses.
@@ -34,8 +34,9 @@ type heating struct {
 	edition int     // of the scenario then
 }
 
-// begin chooses two devices that suit a supply.
-func (h *heating) begin(volts float64) {
+// begin chooses two devices that suit a scenario: its own and another, where it names one.
+func (h *heating) begin(sc *drive.Scenario) {
+	volts := sc.Supply.Voltage
 	h.names, h.loaded = device.Names(), map[int]device.Device{}
 	pair := [2]string{"igbt-750", "sic-750"}
 	switch {
@@ -47,6 +48,19 @@ func (h *heating) begin(volts float64) {
 	for k, name := range pair {
 		h.chosen[k] = max(slices.Index(h.names, name), 0)
 	}
+	own := &sc.Switches
+	if own.Device == nil {
+		return
+	}
+	k := slices.Index(h.names, own.Use)
+	if k < 0 { // a file
+		k = len(h.names)
+		h.names = append(h.names, own.Use)
+	}
+	if h.loaded[k] = *own.Device; k == h.chosen[1] {
+		h.chosen[1] = h.chosen[0]
+	}
+	h.chosen[0] = k
 }
 
 // turn chooses the next device for one of the two.
@@ -114,6 +128,9 @@ func pointOf(sc *drive.Scenario, at *drive.Operating) loss.Point {
 	if g.CarrierRatio > 0 {
 		p.Carrier = g.CarrierRatio * math.Abs(g.Frequency)
 	}
+	if w := &sc.Switches; w.Device != nil {
+		p.Sink, p.Fixed, p.Junction = w.Sink, w.Fixed, w.Junction
+	}
 	switch {
 	case g.Kind.Compares() && g.Follow == drive.Clock:
 		p.Modulation = g.Modulation
@@ -133,7 +150,7 @@ func (s *Show) warmth() *render.Warmth {
 	if err != nil {
 		return nil
 	}
-	w := render.Warmth{Sink: sink, Limit: d.Heat.Limit}
+	w := render.Warmth{Sink: h.point.Sink, Limit: d.Heat.Limit}
 	if math.IsInf(w.Limit, 0) {
 		w.Limit = 175
 	}

@@ -99,3 +99,30 @@ func TestHeatByHandSaysWhyNot(t *testing.T) {
 		t.Errorf("%v: %q", s.heating.known, s.heating.doubt)
 	}
 }
+
+// A scenario that names its device is compared with another at its own sink.
+func TestHeatOfTheScenariosOwnDevice(t *testing.T) {
+	s := open(t, "hauler-climb")
+	sc := s.choices[0].Scenario
+	own, err := device.Open("sic-750")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sc.Switches.Use, sc.Switches.Device, sc.Switches.Sink = "sic-750", &own, 80
+	s.heating.begin(&sc)
+	h := &s.heating
+	if a, b := h.names[h.chosen[0]], h.names[h.chosen[1]]; a != "sic-750" || b != "igbt-750" {
+		t.Errorf("compared are %s and %s", a, b)
+	}
+	if p := pointOf(&sc, &drive.Operating{}); p.Sink != 80 {
+		t.Errorf("its sink is at %g °C", p.Sink)
+	}
+	sc.Switches.Use = "mine.toml"
+	s.heating.begin(&sc)
+	if a := h.names[h.chosen[0]]; a != "mine.toml" {
+		t.Errorf("a file's device is called %s", a)
+	}
+	if d, err := h.device(0); err != nil || d.Name != own.Name {
+		t.Errorf("it is %q, %v", d.Name, err)
+	}
+}

@@ -111,7 +111,7 @@ func (s *Show) choose(k int) error {
 		return fmt.Errorf("%s: %w", c.Name, err)
 	}
 	s.chosen, s.steps, s.undone = k, nil, nil
-	s.heating.begin(c.Scenario.Supply.Voltage)
+	s.heating.begin(&c.Scenario)
 	s.pace = nearestPace(s.turn() / turnTakes)
 	if err := s.SkipTo(min(c.Scenario.Run.Settle, longestSettle)); err != nil {
 		return fmt.Errorf("%s: %w", c.Name, err)
