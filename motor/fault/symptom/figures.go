@@ -43,8 +43,9 @@ type Figures struct {
 
 // A Device is what one of the six carries, switch and diode together.
 type Device struct {
-	Switch  inverter.Switch `json:"switch"`
-	Current float64         `json:"current_rms_a"`
+	Switch             inverter.Switch `json:"switch"`
+	Current            float64         `json:"current_rms_a"`
+	*drive.HeatSummary                 // where the scenario uses a device
 }
 
 // figures reads a summary. Sense is that in which the healthy field turns: 1 is U to V to W, -1 the other.
@@ -58,7 +59,7 @@ func figures(sum drive.Summary, sense float64) Figures {
 	mean, _ := inverter.ABC{sum.Phases[0].CurrentMean, sum.Phases[1].CurrentMean, sum.Phases[2].CurrentMean}.Clarke()
 	f.Mean, f.MeanAngle = mean.Abs(), degrees(mean.Angle())
 	for _, x := range sum.Switches {
-		f.Devices = append(f.Devices, Device{x.Switch, math.Hypot(x.ChannelRMS, x.DiodeRMS)})
+		f.Devices = append(f.Devices, Device{x.Switch, math.Hypot(x.ChannelRMS, x.DiodeRMS), x.HeatSummary})
 	}
 	for _, h := range sum.Harmonics {
 		hz := float64(h.Order) * sum.Fundamental

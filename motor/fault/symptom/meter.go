@@ -22,6 +22,9 @@ type Meter struct {
 // none is a fault that changes nothing: a phase with no more resistance than before.
 var none = drive.Fault{Kind: drive.PhaseResistance}
 
+// MeterOf returns what meters read on drive s with fault f, whose own faults are left out.
+func MeterOf(s *drive.Scenario, f drive.Fault) Meter { return metered(s, f) }
+
 // metered returns the readings of drive s with fault f.
 func metered(s *drive.Scenario, f drive.Fault) Meter {
 	carbide := s.Switches.BothWays

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"sextant/inverter"
 	"sextant/motor/drive"
@@ -246,10 +247,33 @@ func (c *Comparison) carriers() string {
 	case idle != nil:
 		s += " Cold: " + and(idle) + "."
 	}
-	if s != "" && s[0] == ' ' {
-		s = s[1:]
+	if w := warm(c.Faulty.Devices); s != "" && w != "" {
+		s += " Junctions: " + w + " (healthy " + warmest(c.Healthy.Devices) + ")."
 	}
-	return s
+	return strings.TrimSpace(s)
+}
+
+// warm says how warm the junctions of the six positions are, the warmer of switch and diode; "" without a device.
+func warm(d []Device) string {
+	var words []string
+	for _, x := range d {
+		if x.HeatSummary == nil {
+			return ""
+		}
+		words = append(words, fmt.Sprintf("%v %.0f", x.Switch, math.Max(x.Junction, x.DiodeJunction)))
+	}
+	return and(words) + " C"
+}
+
+// warmest returns the temperature of the warmest junction.
+func warmest(d []Device) string {
+	most := math.Inf(-1)
+	for _, x := range d {
+		if x.HeatSummary != nil {
+			most = math.Max(most, math.Max(x.Junction, x.DiodeJunction))
+		}
+	}
+	return fmt.Sprintf("%.0f C at most", most)
 }
 
 // sentences says all signs, by state.
