@@ -19,6 +19,9 @@ func printSummary(w io.Writer, s drive.Scenario, sum drive.Summary) error {
 	if err := printCurrents(w, sum); err != nil {
 		return err
 	}
+	if err := printHeat(w, sum); err != nil {
+		return err
+	}
 	fmt.Fprintln(w)
 	if m := sum.Machine; s.Machine.Kind != motor.Passive {
 		fmt.Fprintf(w, "torque  %.5g N m mean, %.4g N m ripple peak to peak, at %.6g rpm\n", m.TorqueMean, m.TorqueRipple, m.SpeedMean)
@@ -96,6 +99,22 @@ func printCurrents(w io.Writer, sum drive.Summary) error {
 	return table(w, rows)
 }
 
+// printHeat prints, where the scenario uses a device, what each switch and its diode turn to heat and how warm that
+// makes them.
+func printHeat(w io.Writer, sum drive.Summary) error {
+	if sum.Device == nil {
+		return nil
+	}
+	rows := [][]string{nil, {"heat W", "conduction", "turn-on", "turn-off", "recovery", "switch C", "diode C"}}
+	for _, x := range sum.Switches {
+		rows = append(rows, []string{
+			x.Switch.String(), fixed(x.Conduction, 2), fixed(x.TurnOn, 2), fixed(x.TurnOff, 2), fixed(x.Recovery, 2),
+			fixed(x.Junction, 1), fixed(x.DiodeJunction, 1),
+		})
+	}
+	return table(w, rows)
+}
+
 // printLink says what the link does: the voltage, and what alternates where the bridge draws anything.
 func printLink(w io.Writer, s *drive.Scenario, x drive.SupplySummary) {
 	fmt.Fprintf(w, "link    %.6g V mean", x.VoltageMean)
@@ -123,6 +142,11 @@ func printPower(w io.Writer, sum drive.Summary) error {
 		{"mean", watts.of(sum.Supply.Power), watts.of(m.ShaftPower), watts.of(m.CopperLoss), watts.of(e.Bridge / t), watts.of((e.StoredChange + e.Broken) / t)},
 	}); err != nil {
 		return err
+	}
+	if d := sum.Device; d != nil {
+		lines := fold(fmt.Sprintf("six of %s: bridge %s W by conduction; switching %s W more, which the account leaves out",
+			d.Name, fixed(d.Conduction, 1), fixed(d.Switching, 1)), columns-8)
+		fmt.Fprintf(w, "\ndevices %s\n", strings.Join(lines, "\n        "))
 	}
 	passed := math.Abs(e.Supplied) + math.Abs(e.ToShaft) + e.Copper + e.Bridge + math.Abs(e.Broken) + math.Abs(e.StoredChange)
 	if passed == 0 {

@@ -3,11 +3,13 @@ package drive
 import (
 	"bytes"
 	"math"
+	"math/cmplx"
 	"strings"
 	"testing"
 
 	"sextant/assets"
 	"sextant/inverter"
+	"sextant/inverter/loss"
 )
 
 // steadyQ returns i_q, in A, of a machine at a held speed on a rotating voltage of a peak and a lead on the d
@@ -61,6 +63,8 @@ var stories = map[string]story{
 	"hauler-climb":  commanded,
 	"hauler-brake":  commanded,
 	"trainer-speed": atSpeedUnder(1200),
+	"hauler-igbt":   heated,
+	"hauler-sic":    heated,
 
 	// Fundamentals of the stepped patterns: Mohan, Undeland, Robbins, Power Electronics, 3rd ed., section 8-4-2; the
 	// twelve-step wave by its Fourier sum, for an idle leg at the star point's level. With inductance the leg's diodes
@@ -154,6 +158,23 @@ var stories = map[string]story{
 	"passive-rl": func(t *testing.T, s *Scenario, sum *Summary) {
 		near(t, "rms", sum.Phases[0].CurrentRMS, steadyCoils(s), 1e-4)
 	},
+}
+
+// heated checks a commanded torque, and what its devices turn to heat against averages at the phasors of the dq
+// equations at rest (see steadyQ). The ripple, of a tenth of the current, takes up to a per cent or two.
+func heated(t *testing.T, s *Scenario, sum *Summary) {
+	commanded(t, s, sum)
+	m, w := s.Machine, float64(s.Machine.PolePairs)*s.Shaft.Speed
+	v := complex(m.Resistance*s.Gating.IQ+w*m.FluxLinkage, w*m.InductanceQ*s.Gating.IQ) // the current being real
+	r, err := loss.Of(s.Switches.Device, loss.Point{
+		Pattern: s.Gating.Kind, Supply: s.Supply.Voltage, Current: s.Gating.IQ, Modulation: 2 * cmplx.Abs(v) / s.Supply.Voltage,
+		Lag: cmplx.Phase(v), Frequency: w / (2 * math.Pi), Carrier: s.Gating.Carrier, DeadTime: s.Gating.DeadTime, Sink: s.Switches.Sink,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "heat of the bridge", sum.Device.Conduction+sum.Device.Switching, r.Bridge, 0.02)
+	near(t, "rise of the hottest junction", sum.Device.Junction-s.Switches.Sink, max(r.Mean.Channel.Mean, r.Mean.Junction.Mean)-s.Switches.Sink, 0.02)
 }
 
 // atSpeedUnder checks that a speed loop holds a speed, in rpm, against load and friction.
