@@ -5,7 +5,7 @@ import "embed"
 
 // Files holds the built-in scenarios, machines, devices and vehicles, as scenarios/NAME.toml,
 // machines/NAME.toml, devices/NAME.toml, with the curves that devices name, and vehicles/NAME.toml; and the
-// duty cycles, as cycles/NAME.csv.
+// duty cycles, as cycles/NAME.csv; and the lessons, as lessons/NAME.toml.
 //
-//go:embed scenarios machines devices vehicles cycles
+//go:embed scenarios machines devices vehicles cycles lessons
 var Files embed.FS

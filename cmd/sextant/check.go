@@ -13,6 +13,7 @@ import (
 	"sextant/inverter/file"
 	"sextant/motor/drive"
 	"sextant/motor/duty"
+	"sextant/render/lesson"
 )
 
 // checkReport is what --json prints of one file.
@@ -35,8 +36,8 @@ func checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Say what is wrong with a file, line by line",
-		Long: `Read a scenario, a machine, a device, a vehicle or a duty cycle as the other
-commands would, and say all that is wrong with it, one finding a line:
+		Long: `Read a scenario, a machine, a device, a vehicle, a duty cycle or a lesson as
+the other commands would, and say all that is wrong with it, one finding a line:
 FILE:LINE: KEY: what is wrong, what is allowed.
 
 FILE is a path, the name of something built in, or - for standard input.
@@ -79,6 +80,8 @@ func readAny(c *cobra.Command, name string) (found string, data []byte, err erro
 		return duty.FindVehicle(name)
 	case slices.Contains(duty.Cycles(), name), strings.HasSuffix(strings.ToLower(name), ".csv"):
 		return duty.Find(name)
+	case slices.Contains(lesson.Names(), name):
+		return lesson.Find(name)
 	}
 	return readScenario(c, name)
 }
@@ -102,6 +105,12 @@ func read(name string, data []byte) (title string, doubts []string, err error) {
 	case duty.IsVehicle(d):
 		s, err := duty.LoadVehicle(name, data)
 		return s.Title, nil, err
+	case lesson.Is(d):
+		x, err := lesson.Load(name, data)
+		if err != nil {
+			return "", nil, err
+		}
+		return x.Title, nil, nil
 	}
 	title, err = drive.Check(name, data)
 	return title, nil, err

@@ -12,6 +12,7 @@ import (
 	"sextant/inverter/pattern"
 	"sextant/motor/drive"
 	"sextant/motor/duty"
+	"sextant/render/lesson"
 )
 
 // listing is what the list command prints, by kind.
@@ -22,6 +23,7 @@ type listing struct {
 	Patterns  []listed `json:"patterns"`
 	Vehicles  []listed `json:"vehicles"`
 	Cycles    []listed `json:"cycles"`
+	Lessons   []listed `json:"lessons"`
 }
 
 type listed struct {
@@ -31,14 +33,14 @@ type listed struct {
 
 func listCommand() *cobra.Command {
 	var asJSON bool
-	kinds := []string{"scenarios", "machines", "devices", "patterns", "vehicles", "cycles"}
+	kinds := []string{"scenarios", "machines", "devices", "patterns", "vehicles", "cycles", "lessons"}
 	cmd := &cobra.Command{
 		Use:   "list [KIND]",
 		Short: "List what is built in",
-		Long: `List the built-in scenarios, machines, devices, vehicles and duty cycles, whose
-names stand for files wherever a file is asked for, and the gating patterns. All
-but the patterns are invented. KIND is one of scenarios, machines, devices,
-patterns, vehicles, cycles.`,
+		Long: `List the built-in scenarios, machines, devices, vehicles, duty cycles and
+lessons, whose names stand for files wherever a file is asked for, and the
+gating patterns. All but the patterns are invented. KIND is one of scenarios,
+machines, devices, patterns, vehicles, cycles, lessons.`,
 		Example:   "  sextant list\n  sextant list scenarios",
 		ValidArgs: kinds,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -108,6 +110,13 @@ func builtIn() (l listing, err error) {
 		}
 		l.Cycles = append(l.Cycles, listed{name, fmt.Sprintf("%s, %d rows, %s", of, len(c.Rows), minutes(c.Duration()))})
 	}
+	for _, name := range lesson.Names() {
+		title, err := lesson.Title(name)
+		if err != nil {
+			return l, err
+		}
+		l.Lessons = append(l.Lessons, listed{name, title})
+	}
 	return l, nil
 }
 
@@ -134,7 +143,7 @@ func (l listing) print(w io.Writer, kinds []string) error {
 	for i, part := range []struct {
 		name string
 		list []listed
-	}{{"scenarios", l.Scenarios}, {"machines", l.Machines}, {"devices", l.Devices}, {"patterns", l.Patterns}, {"vehicles", l.Vehicles}, {"cycles", l.Cycles}} {
+	}{{"scenarios", l.Scenarios}, {"machines", l.Machines}, {"devices", l.Devices}, {"patterns", l.Patterns}, {"vehicles", l.Vehicles}, {"cycles", l.Cycles}, {"lessons", l.Lessons}} {
 		if len(kinds) > 0 && part.name != kinds[0] {
 			continue
 		}

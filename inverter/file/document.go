@@ -58,10 +58,15 @@ func (d *Document) index(data []byte) {
 			d.lines[p] = 1 + sort.SearchInts(breaks, int(at.Offset))
 		}
 	}
-	// follow notes a dotted key and each table that it opens, and returns where it leads.
+	count := map[string]int{} // tables of each array
+	// follow notes a dotted key and each table that it opens, and returns where it leads; through an array of
+	// tables it leads by the last of them.
 	follow := func(from []string, key unstable.Iterator) []string {
 		keys := slices.Clone(from)
 		for key.Next() {
+			if n := count[path(keys...)]; n > 0 {
+				keys = append(keys, strconv.Itoa(n-1))
+			}
 			keys = append(keys, string(key.Node().Data))
 			note(key.Node().Raw, keys)
 		}
@@ -80,7 +85,6 @@ func (d *Document) index(data []byte) {
 			}
 		}
 	}
-	count := map[string]int{}
 	var table []string
 	var parser unstable.Parser
 	parser.Reset(data)
@@ -100,6 +104,15 @@ func (d *Document) index(data []byte) {
 			descend(follow(table, e.Key()), e.Value())
 		}
 	}
+}
+
+// Written writes values, as a [Document] has them, as TOML.
+func Written(values map[string]any) []byte {
+	data, err := toml.Marshal(values)
+	if err != nil {
+		panic(fmt.Sprintf("file: values that TOML cannot hold: %v", err))
+	}
+	return data
 }
 
 // Quoted writes s as a TOML string.

@@ -2,6 +2,7 @@ package file_test
 
 import (
 	"errors"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -44,6 +45,32 @@ func TestLine(t *testing.T) {
 		if got := d.Line(tt.keys...); got != tt.want {
 			t.Errorf("%v stands in line %d, want %d", tt.keys, got, tt.want)
 		}
+	}
+}
+
+func TestLineInNestedArrays(t *testing.T) {
+	d, wrong := file.Parse("x.toml", []byte("[[a]]\n[[a.b]]\nc = 1\n[[a.b]]\nc = 2\n[[a]]\n[[a.b]]\nc = 3\n[a.d]\ne.f = 4\n"))
+	if wrong != nil {
+		t.Fatal(wrong)
+	}
+	for _, tt := range []struct {
+		keys []string
+		want int
+	}{
+		{[]string{"a", "0", "b", "0", "c"}, 3},
+		{[]string{"a", "0", "b", "1", "c"}, 5},
+		{[]string{"a", "1"}, 6},
+		{[]string{"a", "1", "b", "0"}, 7},
+		{[]string{"a", "1", "b", "0", "c"}, 8},
+		{[]string{"a", "1", "d"}, 9},
+		{[]string{"a", "1", "d", "e", "f"}, 10},
+	} {
+		if got := d.Line(tt.keys...); got != tt.want {
+			t.Errorf("%v stands in line %d, want %d", tt.keys, got, tt.want)
+		}
+	}
+	if back, wrong := file.Parse("y.toml", file.Written(d.Values)); wrong != nil || !reflect.DeepEqual(back.Values, d.Values) {
+		t.Errorf("%v, %v, want %v", back.Values, wrong, d.Values)
 	}
 }
 

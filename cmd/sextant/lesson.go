@@ -1,0 +1,163 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"sextant/render/lesson"
+)
+
+// lessons is what the lesson command was asked for.
+type lessons struct {
+	answers bool
+	notes   bool
+	quiz    bool
+	results string
+}
+
+func lessonCommand() *cobra.Command {
+	var l lessons
+	cmd := &cobra.Command{
+		Use:   "lesson FILE",
+		Short: "Play a lesson in the terminal: words, probes and questions",
+		Long: `Play a lesson as text: what each scene says, what can be measured in it, and
+what is asked. All figures, and which answers are right, come of a run of the
+scene's scenario.
+
+FILE is a path or a name that "sextant list lessons" shows. With --quiz answers
+are read from standard input, one a line: the number of a choice, or a number.`,
+		Example: `  sextant lesson one-switch
+  sextant lesson guess-lead --quiz --results marks.csv`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return errors.New("lesson plays one lesson: give a file, or a name that \"sextant list lessons\" shows")
+			}
+			if l.results != "" && !l.quiz {
+				return errors.New("--results: there are answers to write with --quiz only")
+			}
+			return nil
+		},
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return lesson.Names(), cobra.ShellCompDirectiveDefault
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			x, err := lesson.Open(args[0])
+			if err != nil {
+				return err
+			}
+			p := lesson.New(x)
+			if err := l.play(c.OutOrStdout(), bufio.NewScanner(c.InOrStdin()), p); err != nil || l.results == "" {
+				return err
+			}
+			return writeAside(l.results, func(w io.Writer) error { return lesson.WriteResults(w, p.Results()) })
+		},
+	}
+	f := cmd.Flags()
+	f.BoolVar(&l.answers, "answers", false, "print the right answers, and why")
+	f.BoolVar(&l.notes, "notes", false, "print the speaker's notes")
+	f.BoolVar(&l.quiz, "quiz", false, "read answers and judge them")
+	f.StringVar(&l.results, "results", "", "write what was answered to this CSV `file`")
+	cmd.MarkFlagsMutuallyExclusive("answers", "quiz")
+	return cmd
+}
+
+// play goes through a lesson to its end, or to that of the answers.
+func (l *lessons) play(w io.Writer, answers *bufio.Scanner, p *lesson.Player) error {
+	x := p.Lesson()
+	fmt.Fprintln(w, x.Title)
+	saying(w, "", x.About)
+	l.scene(w, p)
+	for {
+		moved, begun := p.Next()
+		switch {
+		case !moved:
+			return l.sum(w, p)
+		case begun:
+			l.scene(w, p)
+			continue
+		}
+		l.question(w, p.Question())
+		if l.quiz {
+			if more, err := l.judge(w, answers, p); err != nil {
+				return err
+			} else if !more {
+				return l.sum(w, p)
+			}
+		}
+	}
+}
+
+func (l *lessons) scene(w io.Writer, p *lesson.Player) {
+	s := p.Scene()
+	fmt.Fprintf(w, "\n%d. %s\n", p.Index()+1, s.Title)
+	for _, m := range s.Moments {
+		saying(w, "   ", m.Words)
+	}
+	if l.notes && s.Note != "" {
+		saying(w, "   ", "Speaker: "+s.Note)
+	}
+	for _, probe := range s.Probes {
+		for _, says := range probe.Says {
+			saying(w, "   - ", says)
+		}
+	}
+}
+
+func (l *lessons) question(w io.Writer, q *lesson.Question) {
+	fmt.Fprintln(w)
+	saying(w, "   ? ", q.Ask)
+	for i, c := range q.Choices {
+		saying(w, fmt.Sprintf("     %d ", i+1), c)
+	}
+	if l.answers {
+		saying(w, "   = ", q.Answer()+". "+q.Because)
+	}
+}
+
+// judge reads answers until one can be judged; it reports whether there was one.
+func (l *lessons) judge(w io.Writer, answers *bufio.Scanner, p *lesson.Player) (more bool, err error) {
+	for answers.Scan() {
+		v, err := p.Answer(answers.Text())
+		if err != nil {
+			saying(w, "     ", err.Error())
+			continue
+		}
+		says := "Right: "
+		if !v.Right {
+			says = "No: it is "
+		}
+		saying(w, "   = ", says+v.Correct+". "+v.Because)
+		return true, nil
+	}
+	return false, answers.Err()
+}
+
+// sum tells how many answers were right.
+func (l *lessons) sum(w io.Writer, p *lesson.Player) error {
+	if !l.quiz {
+		return nil
+	}
+	right := 0
+	for _, r := range p.Results() {
+		if r.Right {
+			right++
+		}
+	}
+	_, err := fmt.Fprintf(w, "\n%d of %d right.\n", right, len(p.Results()))
+	return err
+}
+
+// saying prints text folded, its first line led in.
+func saying(w io.Writer, lead, text string) {
+	for _, line := range fold(text, columns-len(lead)) {
+		fmt.Fprintln(w, lead+line)
+		lead = fmt.Sprintf("%*s", len(lead), "")
+	}
+}

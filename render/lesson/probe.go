@@ -1,0 +1,59 @@
+package lesson
+
+import (
+	"fmt"
+	"strings"
+
+	"sextant/inverter"
+	"sextant/motor/drive"
+	"sextant/motor/fault/symptom"
+)
+
+var probeNames = []string{"clamp", "torque", "ohmmeter", "diodes"}
+
+// probes take a measurement of a drive that has been run.
+var probes = map[string]func(*drive.Scenario, figures) []string{
+	"clamp":  clamp,
+	"torque": pull,
+	"ohmmeter": func(s *drive.Scenario, _ figures) []string {
+		return readings(s, func(says string) bool { return strings.HasPrefix(says, "Phase to phase") })
+	},
+	"diodes": func(s *drive.Scenario, _ figures) []string {
+		return readings(s, func(says string) bool { return strings.HasPrefix(says, "Diode test") })
+	},
+}
+
+// clamp tells what clamp meters read on the three leads.
+func clamp(_ *drive.Scenario, f figures) []string {
+	var rms, mean []string
+	for _, p := range inverter.Phases {
+		rms = append(rms, fmt.Sprintf("%v %s", p, written(f[fmt.Sprintf("phases.%v.current_rms_a", p)], "A")))
+		mean = append(mean, fmt.Sprintf("%v %s", p, written(f[fmt.Sprintf("phases.%v.current_mean_a", p)], "A")))
+	}
+	return []string{
+		"Running, clamp meter, rms: " + strings.Join(rms, ", ") + ".",
+		"Running, clamp meter, mean: " + strings.Join(mean, ", ") + ".",
+	}
+}
+
+// pull tells what the shaft feels.
+func pull(_ *drive.Scenario, f figures) []string {
+	return []string{fmt.Sprintf("Running, at the shaft: %s in the mean, swinging by %s at %s; the supply gives %s.",
+		written(f["machine.torque_mean_nm"], "N m"), written(f["machine.torque_ripple_nm"], "N m"),
+		written(f["machine.speed_mean_rpm"], "rpm"), written(f["supply.current_mean_a"], "A"))}
+}
+
+// readings tells what de-energised meters read, of the drive's first fault.
+func readings(s *drive.Scenario, which func(string) bool) []string {
+	fault := drive.Fault{Kind: drive.PhaseResistance} // of none
+	if len(s.Faults) > 0 {
+		fault = s.Faults[0]
+	}
+	says := []string{"De-energised, locked out, proved dead, shaft held:"}
+	for _, line := range symptom.MeterOf(s, fault).Says {
+		if which(line) {
+			says = append(says, line)
+		}
+	}
+	return says
+}
