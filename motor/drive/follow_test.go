@@ -136,6 +136,20 @@ func TestSensorTable(t *testing.T) {
 	}
 }
 
+// A rotor that stands exactly where a sensor changes, or a trapezoid bends, is in one part of the turn or
+// the other and stays there.
+func TestStandingOnABorder(t *testing.T) {
+	m := machineA
+	m.EMF = motor.Trapezoid
+	for deg := 30.0; deg < 360; deg += 60 {
+		sc := turning(m, pattern.SixStep120, 48, 0, 0, 10e-3)
+		sc.Gating.Follow, sc.Shaft.StartAngle = Rotor, deg*math.Pi/180
+		if s := simulate(t, sc); s.Events > 10 {
+			t.Errorf("at %g deg a standing rotor makes %d events", deg, s.Events)
+		}
+	}
+}
+
 // Sensor 1 stuck high: one sixth of the turn has an impossible code and no switch on, two have a wrong one.
 func TestStuckSensor(t *testing.T) {
 	sc := turning(machineA, pattern.SixStep120, 350, 600, 0, 1)

@@ -20,6 +20,10 @@ const (
 	sourceTurns            // the source starts or stops to take back all that it may
 )
 
+// brink is how far past the border of its part of a turn, in rad, the rotor must be to have left it: one
+// that stands on the border stays.
+const brink = 1e-12
+
 // An ending is where on its way a stride leaves what its equations hold for.
 type ending struct {
 	at    float64 // part of the stride
@@ -76,10 +80,10 @@ func (d *Drive) watch() ending {
 		})
 	}
 	if d.gate.rule == byRotor {
-		look(ending{cause: rotorSteps}, func(s *state) float64 { return d.gate.commute.inside(s.theta) })
+		look(ending{cause: rotorSteps}, func(s *state) float64 { return d.gate.commute.inside(s.theta) + brink })
 	}
 	if p.trapezoid {
-		look(ending{cause: fluxBends}, func(s *state) float64 { return p.flat.inside(s.theta) })
+		look(ending{cause: fluxBends}, func(s *state) float64 { return p.flat.inside(s.theta) + brink })
 	}
 	if p.free && p.coulomb > 0 {
 		look(ending{cause: motionTurns}, func(s *state) float64 {
