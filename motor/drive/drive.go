@@ -389,16 +389,16 @@ func (d *Drive) fill(t float64, s *state) error {
 		seg.stride.take(s, h, &seg.net, &d.plant)
 		miss := d.miss()
 		if miss <= 1 {
-			if h >= d.reach && h < longest {
-				d.reach = h * min(5, 0.9*math.Pow(max(miss, 1e-4), -0.2))
+			if h > d.reach/2 && h < longest {
+				d.reach = max(d.reach, h*min(5, 0.9*math.Pow(max(miss, 1e-4), -0.2)))
 			}
 			break
 		}
 		if math.IsNaN(miss) || t+h == t {
 			return fmt.Errorf("drive: the equations run away at %.9g s", t)
 		}
-		h *= max(0.2, 0.9*math.Pow(miss, -0.2))
-		d.reach = h
+		d.reach = h * max(0.2, 0.9*math.Pow(miss, -0.2))
+		h = evenly(h, d.reach)
 	}
 	seg.T1 = until
 	if h < until-t {
@@ -424,9 +424,18 @@ func (d *Drive) fill(t float64, s *state) error {
 	return nil
 }
 
+// evenly returns the longest equal part of h that is no longer than most: a short remainder after a long
+// stride would cost as much as that.
+func evenly(h, most float64) float64 {
+	if n := math.Ceil(h / most); n > 1 && !math.IsInf(n, 1) {
+		return h / n
+	}
+	return min(h, most)
+}
+
 // stretch returns how long a stride may be tried.
 func (d *Drive) stretch(s *state, h float64) float64 {
-	h = min(h, d.reach, longest)
+	h = evenly(h, min(d.reach, longest))
 	if n := &d.seg.net; n.anyGuard || n.tied < 3 || d.watchful() {
 		if turn := math.Abs(s.speed) * d.plant.pairs * h; turn > guardedTurn {
 			h *= guardedTurn / turn
