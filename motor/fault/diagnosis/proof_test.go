@@ -265,7 +265,7 @@ func TestBench(t *testing.T) {
 		return
 	}
 	tuned := tabulate(bench(tunedOn, n))
-	text := fmt.Sprintf("Bench of the diagnosis; go test ./motor/fault/diagnosis -run Bench -renew writes it.\n\nThe half that judges\n%v\nThe half that the thresholds were chosen on\n%v", &judged, &tuned)
+	text := fmt.Sprintf("Bench of the diagnosis; go test ./motor/fault/diagnosis -run Bench -renew writes it.\n\nThe half that judges\n%v\nThe other half (the thresholds were chosen on earlier draws of recordings like both)\n%v", &judged, &tuned)
 	if *renew {
 		must(os.MkdirAll("../../../testdata/fault", 0o755))
 		must(os.WriteFile(kept, []byte(text), 0o644))
