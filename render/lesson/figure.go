@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"sextant/inverter"
+	"sextant/inverter/pattern"
 	"sextant/motor/drive"
 	"sextant/motor/fault/symptom"
 )
@@ -18,7 +19,9 @@ import (
 //   - voltage.phase_rms_v, phase_peak_v, phase_fundamental_v, line_rms_v, line_fundamental_v, line_thd_percent
 //   - emf.phase_peak_v, line_peak_v
 //   - end.u_a, u_v, u_pole_v ..., torque_nm, field_deg, voltage_deg, rotor_deg, switches_on: when the run ends
-//   - given.supply_v, frequency_hz, modulation, carrier_hz, dead_time_s, speed_rpm, winding_ohm: what the scenario asks for
+//   - given.supply_v, frequency_hz, modulation, carrier_hz, dead_time_s, speed_rpm, winding_ohm, pole_pairs: what the scenario asks for
+//   - given.steps_per_turn, steps.phase_fundamental_v, phase_rms_v, line_rms_v, line_thd_percent: of a six-step pattern,
+//     as [pattern.Steps] has them
 //   - numbering.rows.U+, numbering.firing.U+ ...
 //   - fault.phase-open:U and the like, 1 where the scenario has that fault.
 type figures map[string]float64
@@ -86,8 +89,14 @@ func (f figures) given(s *drive.Scenario) {
 	f["given.carrier_hz"] = s.Gating.Carrier
 	f["given.carrier_ratio"] = s.Gating.CarrierRatio
 	f["given.dead_time_s"] = s.Gating.DeadTime
+	f["given.pole_pairs"] = float64(s.Machine.PolePairs)
 	f["given.winding_ohm"] = s.Machine.Resistance
 	f["given.speed_rpm"] = s.Shaft.Speed * 30 / math.Pi
+	if t, err := pattern.Steps(s.Gating.Kind, s.Supply.Voltage); err == nil { // of those that have steps
+		f["given.steps_per_turn"] = float64(len(t.Steps))
+		f["steps.phase_fundamental_v"], f["steps.phase_rms_v"] = t.PhaseFundamental, t.PhaseRMS
+		f["steps.line_rms_v"], f["steps.line_thd_percent"] = t.LineRMS, t.LineTHD
+	}
 	for _, k := range drive.FaultKinds() {
 		for i := range 6 {
 			x := drive.Fault{Kind: k, Phase: inverter.Phase(i % 3), Switch: inverter.Switch(i)}

@@ -2,6 +2,7 @@ package lesson
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"sextant/inverter"
@@ -23,12 +24,23 @@ var probes = map[string]func(*drive.Scenario, figures) []string{
 	},
 }
 
+// faintest is the part of the largest current that a clamp meter still tells from none.
+const faintest = 1e-3
+
 // clamp tells what clamp meters read on the three leads.
 func clamp(_ *drive.Scenario, f figures) []string {
+	figure := func(p inverter.Phase, of string) float64 { return f[fmt.Sprintf("phases.%v.current_%s_a", p, of)] }
+	most := max(figure(inverter.U, "rms"), figure(inverter.V, "rms"), figure(inverter.W, "rms"))
+	reads := func(p inverter.Phase, of string) string {
+		x := figure(p, of)
+		if math.Abs(x) < faintest*most {
+			x = 0
+		}
+		return fmt.Sprintf("%v %s", p, written(x, "A"))
+	}
 	var rms, mean []string
 	for _, p := range inverter.Phases {
-		rms = append(rms, fmt.Sprintf("%v %s", p, written(f[fmt.Sprintf("phases.%v.current_rms_a", p)], "A")))
-		mean = append(mean, fmt.Sprintf("%v %s", p, written(f[fmt.Sprintf("phases.%v.current_mean_a", p)], "A")))
+		rms, mean = append(rms, reads(p, "rms")), append(mean, reads(p, "mean"))
 	}
 	return []string{
 		"Running, clamp meter, rms: " + strings.Join(rms, ", ") + ".",
