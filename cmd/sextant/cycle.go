@@ -114,20 +114,7 @@ func (r *cycle) do(c *cobra.Command, name string) error {
 			return err
 		}
 	}
-	out := c.OutOrStdout()
-	switch r.csv {
-	case "":
-	case "-":
-		return r.rows(out)
-	default:
-		if err := writeAside(r.csv, r.rows); err != nil {
-			return err
-		}
-	}
-	if r.json {
-		return printJSON(out, r.report())
-	}
-	return r.print(out)
+	return answer{r.rows, func() any { return r.report() }, r.print}.write(c.OutOrStdout(), r.csv, r.json)
 }
 
 // described says what was worked, in lines for people.

@@ -107,20 +107,7 @@ func (r *limits) do(c *cobra.Command, name string) error {
 			return err
 		}
 	}
-	out := c.OutOrStdout()
-	switch r.csv {
-	case "":
-	case "-":
-		return r.rows(out)
-	default:
-		if err := writeAside(r.csv, r.rows); err != nil {
-			return err
-		}
-	}
-	if r.json {
-		return printJSON(out, r.report())
-	}
-	return r.print(out)
+	return answer{r.rows, func() any { return r.report() }, r.print}.write(c.OutOrStdout(), r.csv, r.json)
 }
 
 // ask reads the file and completes what was asked for, and refuses what does not go together.

@@ -164,21 +164,11 @@ func (l *losses) do(c *cobra.Command) error {
 			return err
 		}
 	}
-	out := c.OutOrStdout()
-	write := func(w io.Writer) error { return l.rows(w, found) }
-	switch l.csv {
-	case "":
-	case "-":
-		return write(out)
-	default:
-		if err := writeAside(l.csv, write); err != nil {
-			return err
-		}
-	}
-	if l.json {
-		return printJSON(out, l.report(found, limits))
-	}
-	return l.print(out, found, limits)
+	return answer{
+		rows:   func(w io.Writer) error { return l.rows(w, found) },
+		report: func() any { return l.report(found, limits) },
+		text:   func(w io.Writer) error { return l.print(w, found, limits) },
+	}.write(c.OutOrStdout(), l.csv, l.json)
 }
 
 // at returns the results of all devices at a point.

@@ -15,10 +15,19 @@ import (
 // MostBytes is the size up to which a file is read; a page of text has 4 KiB.
 const MostBytes = 1 << 20
 
-// A Shelf is a folder of built-in TOML files, whose names stand for them wherever a file is asked for.
+// A Shelf is a folder of built-in files, whose names stand for them wherever a file is asked for.
 type Shelf struct {
 	Folder string // in [assets.Files]
 	Noun   string // what one file holds, like "scenario"
+	Ending string // of the files' names; empty is ".toml"
+	Most   int64  // bytes up to which a file is read; 0 is [MostBytes]
+}
+
+func (s Shelf) ending() string {
+	if s.Ending == "" {
+		return ".toml"
+	}
+	return s.Ending
 }
 
 // Names lists what is on the shelf.
@@ -29,7 +38,7 @@ func (s Shelf) Names() []string {
 	}
 	var names []string
 	for _, e := range entries {
-		if name, ok := strings.CutSuffix(e.Name(), ".toml"); ok {
+		if name, ok := strings.CutSuffix(e.Name(), s.ending()); ok {
 			names = append(names, name)
 		}
 	}
@@ -40,7 +49,7 @@ func (s Shelf) Names() []string {
 // has neither a dot nor a slash.
 func (s Shelf) Read(dir, name string) (file string, data []byte, err error) {
 	if !strings.ContainsAny(name, `./\`) {
-		if data, err := fs.ReadFile(assets.Files, s.Folder+"/"+name+".toml"); err == nil {
+		if data, err := fs.ReadFile(assets.Files, s.Folder+"/"+name+s.ending()); err == nil {
 			return name, data, nil
 		}
 	}
@@ -48,7 +57,7 @@ func (s Shelf) Read(dir, name string) (file string, data []byte, err error) {
 	if !filepath.IsAbs(name) {
 		file = filepath.Join(dir, name)
 	}
-	data, err = readFile(file)
+	data, err = s.readFile(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		if strings.ContainsAny(name, `./\`) {
 			return "", nil, errors.New("there is no such file")
@@ -59,26 +68,33 @@ func (s Shelf) Read(dir, name string) (file string, data []byte, err error) {
 }
 
 // readFile returns what a file holds, if it is not too long to be one of ours.
-func readFile(file string) ([]byte, error) {
+func (s Shelf) readFile(file string) ([]byte, error) {
 	f, err := os.Open(file)
 	if err != nil {
 		return nil, cause(err)
 	}
 	defer f.Close()
-	return ReadAll(f)
+	return s.ReadAll(f)
 }
 
-// ReadAll returns what r holds. It fails where that is longer than [MostBytes].
-func ReadAll(r io.Reader) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
+// ReadAll returns what r holds. It fails where that is longer than the shelf's files may be.
+func (s Shelf) ReadAll(r io.Reader) ([]byte, error) {
+	most := s.Most
+	if most == 0 {
+		most = MostBytes
+	}
+	data, err := io.ReadAll(io.LimitReader(r, most+1))
 	if err != nil {
 		return nil, cause(err)
 	}
-	if len(data) > MostBytes {
-		return nil, errors.New("is longer than 1 MiB, more than any such file needs")
+	if int64(len(data)) > most {
+		return nil, fmt.Errorf("is longer than %d MiB, more than any such file needs", most>>20)
 	}
 	return data, nil
 }
+
+// ReadAll returns what r holds. It fails where that is longer than [MostBytes].
+func ReadAll(r io.Reader) ([]byte, error) { return Shelf{}.ReadAll(r) }
 
 // cause strips the file's name, which a finding says anyway.
 func cause(err error) error {

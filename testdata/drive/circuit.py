@@ -299,11 +299,11 @@ def run(s):
     g, end = s["gating"], si(s["run"]["measure"])
     c = Circuit(s)
     y, t, scale = c.start(), 0.0, 1.0
-    todo = edges(g, end)
+    edges_left = edges(g, end)
     wanted = [end * (j + 0.6180339887) / SAMPLES for j in range(SAMPLES)]
     rows = []
-    stop = [e[0] for e in todo[1:]] + [end]
-    for (_, change), until in zip(todo, stop):
+    stop = [e[0] for e in edges_left[1:]] + [end]
+    for (_, change), until in zip(edges_left, stop):
         c.gates.update(change)
         while True:
             modes = c.conduct(y, scale)

@@ -30,9 +30,9 @@ def run(s):
         emf = np.array([-w * psi * math.sin(w * t + theta0 + math.pi / 6 - k * THIRD) for k in range(3)])
         return (line - R * i - emf) / L
 
-    todo, up, i, t, rows = edges(s["gating"], end), [False] * 3, np.zeros(3), 0.0, []
+    edges_left, up, i, t, rows = edges(s["gating"], end), [False] * 3, np.zeros(3), 0.0, []
     wanted = [end * (j + 0.6180339887) / SAMPLES for j in range(SAMPLES)]
-    for (_, change), until in zip(todo, [e[0] for e in todo[1:]] + [end]):
+    for (_, change), until in zip(edges_left, [e[0] for e in edges_left[1:]] + [end]):
         for (k, side), on in change.items():
             if side == 0:
                 up[k] = on
