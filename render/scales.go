@@ -29,6 +29,14 @@ func ScalesOf(now *drive.Instant, tape []drive.Instant) Scales {
 	}
 }
 
+// Union returns the larger of each full scale.
+func (s Scales) Union(t Scales) Scales {
+	return Scales{
+		Current: max(s.Current, t.Current), Torque: max(s.Torque, t.Torque), Power: max(s.Power, t.Power),
+		Voltage: max(s.Voltage, t.Voltage), Supply: max(s.Supply, t.Supply),
+	}
+}
+
 func (s *Scales) cover(i *drive.Instant) {
 	for _, a := range i.Current {
 		s.Current = max(s.Current, size(a))

@@ -35,7 +35,7 @@ func At(s drive.Scenario, t float64) (*render.View, error) {
 	if !(t >= 0 && t <= math.MaxFloat64) {
 		return nil, fmt.Errorf("%g s: %w", t, ErrTooLate)
 	}
-	span := spanOf(&s)
+	span := Span(&s)
 	long := s
 	long.Run.Settle, long.Run.Measure = t, span
 	if err := long.Validate(); err != nil && s.Validate() == nil {
@@ -65,8 +65,11 @@ func At(s drive.Scenario, t float64) (*render.View, error) {
 	return v, nil
 }
 
-// spanOf returns how much time the tape shows of s.
-func spanOf(s *drive.Scenario) float64 {
+// Turn returns how long in s an electrical turn of s takes, or a usual one where nothing turns.
+func Turn(s *drive.Scenario) float64 { return Span(s) / turns }
+
+// Span returns how much time in s the tape of a picture of s shows.
+func Span(s *drive.Scenario) float64 {
 	f := s.Shaft.Speed
 	if s.Shaft.Free {
 		f = s.Shaft.StartSpeed

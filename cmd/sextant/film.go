@@ -1,0 +1,227 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"sextant/inverter"
+	"sextant/inverter/si"
+	"sextant/motor/drive"
+	"sextant/render"
+	"sextant/render/film"
+	"sextant/render/picture"
+)
+
+// filming is what the film command was asked for.
+type filming struct {
+	output, subtitles         string
+	from, to, scale, duration float64 // s, s, 1, s
+	rate                      int
+	size                      picture.Size
+	theme                     render.Theme
+	focus                     render.Focus
+	numbering                 inverter.Numbering
+}
+
+func filmCommand() *cobra.Command {
+	var m filming
+	cmd := &cobra.Command{
+		Use:   "film FILE -o FILM",
+		Short: "Make a moving picture of a scenario: GIF, PNG or video",
+		Long: `Make a moving picture of a scenario, slowed down: by default one electrical turn
+in six seconds, from the end of its settling on. No display is needed.
+
+FILE is a path, the name of a built-in scenario, or - for standard input. The
+film's name says its kind: .gif, .png (animated), .mp4 or .webm (which need
+ffmpeg), or a folder that is not there yet, for frames as PNG files.`,
+		Example: `  sextant film trainer-six-step -o turn.gif --size 960x540
+  sextant film hauler-pwm -o pwm.mp4 --scale 1ms --duration 12s --fps 60
+  sextant film hauler-climb -o frames --theme print --subtitles climb.vtt`,
+		Args:              oneFile,
+		ValidArgsFunction: completeScenario,
+		RunE:              func(c *cobra.Command, args []string) error { return m.do(c, args[0]) },
+	}
+	f := cmd.Flags()
+	f.StringVarP(&m.output, "output", "o", "", "the film's `file`, ending in .gif, .png, .mp4 or .webm, or a folder")
+	f.StringVar(&m.subtitles, "subtitles", "", "write what the film says to this `file`, ending in .vtt")
+	f.Var(si.Time.Into(&m.from), "from", "the scenario's `time` at which the film begins; default: when settled")
+	f.Var(si.Time.Into(&m.to), "to", "the scenario's `time` at which it ends; default: an electrical turn later")
+	f.Var(si.Time.Into(&m.scale), "scale", "the scenario's `time` that passes in a second of the film, like 1ms")
+	f.Var(si.Time.Into(&m.duration), "duration", "`time` that the film takes; default 6s")
+	f.IntVar(&m.rate, "fps", 25, "`frames` a second, 1 to 120; of a GIF, to 50")
+	f.TextVar(&m.size, "size", picture.Size{Width: 1280, Height: 720}, "`size` in pixels")
+	f.TextVar(&m.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
+	f.TextVar(&m.focus, "focus", render.Everything, "`part` to show large: all, bridge, wheel,\nbridge-and-wheel or tape")
+	numberingFlag(cmd, &m.numbering)
+	optional(cmd, "from", "to", "scale", "duration")
+	complete(cmd, "focus", "all", "bridge", "wheel", "bridge-and-wheel", "tape")
+	complete(cmd, "theme", "dark", "light", "projector", "print")
+	return cmd
+}
+
+// usualFilm is how many s a film takes that is not told otherwise.
+const usualFilm = 6
+
+// stretch settles from when to when the film shows the scenario, and how long that takes.
+func (m *filming) stretch(c *cobra.Command, s *drive.Scenario) error {
+	given := c.Flags().Changed
+	for _, name := range []string{"scale", "duration"} {
+		if x, _ := si.Time.Parse(c.Flag(name).Value.String()); given(name) && !(x > 0) {
+			return usage("--%s: give a time above zero", name)
+		}
+	}
+	if given("to") && given("scale") && given("duration") {
+		return usage("--to: follows from --scale and --duration; leave one of the three out")
+	}
+	if !given("from") {
+		m.from = s.Run.Settle
+	}
+	switch {
+	case given("to") && given("scale"):
+		m.duration = (m.to - m.from) / m.scale
+		return nil
+	case !given("duration"):
+		m.duration = usualFilm
+	}
+	switch {
+	case given("to"):
+	case given("scale"):
+		m.to = m.from + m.scale*m.duration
+	default:
+		m.to = m.from + picture.Turn(s)
+	}
+	return nil
+}
+
+func (m *filming) do(c *cobra.Command, file string) error {
+	kind := strings.TrimPrefix(strings.ToLower(filepath.Ext(m.output)), ".")
+	switch {
+	case m.output == "":
+		return usage("film draws to a file: give -o with a name that ends in .gif, .png, .mp4 or .webm, or a folder")
+	case kind != "" && kind != "gif" && kind != "png" && kind != "mp4" && kind != "webm":
+		return usage("--output: %q names no kind of film; films end in .gif, .png, .mp4 or .webm, folders of frames in nothing", m.output)
+	case m.subtitles != "" && !strings.EqualFold(filepath.Ext(m.subtitles), ".vtt"):
+		return usage("--subtitles: %q does not end in .vtt", m.subtitles)
+	case kind == "gif" && m.rate > film.MostGIFRate:
+		return usage("--fps: a GIF has at most %d frames a second; give that, or another kind of film", film.MostGIFRate)
+	case (kind == "mp4" || kind == "webm") && (m.size.Width%2 != 0 || m.size.Height%2 != 0):
+		return usage("--size: %v: the sides of a video are even", m.size)
+	}
+	s, err := openScenario(c, file)
+	if err != nil {
+		return err
+	}
+	if err := m.stretch(c, &s); err != nil {
+		return err
+	}
+	f := &film.Film{
+		Scenario: &s, From: m.from, To: m.to, Duration: m.duration, Rate: m.rate,
+		Size: m.size, Theme: m.theme, Focus: m.focus, Numbering: m.numbering,
+	}
+	if err := f.Validate(); err != nil {
+		return usage("%w", named(err, file))
+	}
+	ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	tell, clear := progressLine(c.ErrOrStderr(), f.Frames())
+	cues, err := m.write(ctx, f, kind, tell)
+	clear()
+	switch {
+	case errors.Is(err, context.Canceled):
+		return errors.New("interrupted; no film was written")
+	case err != nil || m.subtitles == "":
+		return err
+	}
+	return writeAside(m.subtitles, func(w io.Writer) error { return film.WriteVTT(w, cues) })
+}
+
+func (m *filming) write(ctx context.Context, f *film.Film, kind string, tell func(int)) (cues []film.Cue, err error) {
+	into := func(write func(context.Context, io.Writer, func(int)) ([]film.Cue, error)) func(string) error {
+		return func(part string) error {
+			w, err := os.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+			if err != nil {
+				return err
+			}
+			return errors.Join(fill(w, func(w io.Writer) (err error) { cues, err = write(ctx, w, tell); return err }), w.Close())
+		}
+	}
+	switch kind {
+	case "gif":
+		err = wholeOrNot(m.output, into(f.WriteGIF))
+		return cues, err
+	case "png":
+		err = wholeOrNot(m.output, into(f.WritePNG))
+		return cues, err
+	case "":
+		if _, err := os.Stat(m.output); err == nil {
+			return nil, fmt.Errorf("%s is there already; give a folder that is not", m.output)
+		}
+		err = wholeOrNot(m.output, func(part string) (err error) {
+			if err = os.Mkdir(part, 0o777); err == nil {
+				cues, err = f.WriteFrames(ctx, part, tell)
+			}
+			return err
+		})
+		return cues, err
+	}
+	ffmpeg, err := film.FindFFmpeg()
+	if err != nil {
+		return nil, err
+	}
+	err = wholeOrNot(m.output, func(part string) (err error) {
+		cues, err = f.WriteVideo(ctx, ffmpeg, kind, part, tell)
+		return err
+	})
+	return cues, err
+}
+
+// wholeOrNot has a file or folder made beside the one named, and gives it that name once it is whole.
+func wholeOrNot(name string, make func(part string) error) error {
+	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
+		return fmt.Errorf("%s is no file; give a file", name)
+	}
+	part := name + ".part"
+	if _, err := os.Lstat(part); err == nil {
+		return fmt.Errorf("%s is in the way: another run is writing it, or left it when it was killed; remove it", part)
+	}
+	err := make(part)
+	if err == nil {
+		err = os.Rename(part, name)
+	}
+	if err != nil {
+		return errors.Join(err, os.RemoveAll(part))
+	}
+	return nil
+}
+
+// progressLine returns what keeps a line on a terminal that tells how many of n frames are done and how long
+// the others will take, and what clears it; both do nothing where w is no terminal.
+func progressLine(w io.Writer, n int) (tell func(int), clear func()) {
+	f, ok := w.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return func(int) {}, func() {}
+	}
+	start, last := time.Now(), time.Time{}
+	tell = func(k int) {
+		now := time.Now()
+		if now.Sub(last) < 200*time.Millisecond {
+			return
+		}
+		last = now
+		left := now.Sub(start).Seconds() / float64(k) * float64(n-k)
+		fmt.Fprintf(f, "\rfilm: %d of %d frames, %.0f s left ", k, n, math.Ceil(left))
+	}
+	return tell, func() { fmt.Fprintf(f, "\r%50s\r", "") }
+}
