@@ -121,6 +121,17 @@ func answer(t *testing.T, p *lesson.Player) {
 			t.Errorf("%s: %+v", q.Ask, v)
 		}
 	}
+	offered := 0
+	for k := range q.Offers() {
+		if v, err := p.Choose(k); err != nil {
+			t.Fatal(err)
+		} else if v.Right {
+			offered++
+		}
+	}
+	if offered != 1 {
+		t.Errorf("%s: %d of %q are right", q.Ask, offered, q.Offers())
+	}
 	if q.Choices != nil {
 		if right != 1 {
 			t.Errorf("%s: %d right", q.Ask, right)

@@ -44,6 +44,7 @@ func (r *reader) report(line int, key string, err error) {
 type moment struct {
 	*table
 	name     string
+	title    string
 	found    string // scenario's file
 	keys     keys
 	scenario drive.Scenario
@@ -126,7 +127,7 @@ func (t *table) scene(base *string) (Scene, draft) {
 
 // first reads how a scene begins, with the scenario of that name.
 func (t *table) first(base string) *moment {
-	m := &moment{table: t, words: "caption"}
+	m := &moment{table: t, words: "caption", title: t.prose("title")}
 	t.needed("caption")
 	set, without := t.table("set"), t.strings("without")
 	m.call(t.prose("name"))
@@ -151,7 +152,7 @@ func (t *table) first(base string) *moment {
 
 // change reads a change from the moment before.
 func (t *table) change(before *moment) *moment {
-	m := &moment{table: t, words: "say", found: before.found}
+	m := &moment{table: t, words: "say", found: before.found, title: before.title}
 	t.needed("say")
 	m.call(t.prose("name"))
 	m.after = t.positive("after", si.Time, math.NaN())
@@ -177,6 +178,7 @@ func (m *moment) fix(from keys, set *table, without []string) {
 		}
 	}
 	m.keys = from.with(set, without)
+	m.keys["title"] = m.title // that of the file may tell what the lesson asks
 	m.scenario, m.whole = m.table.scenario(m.found, m.keys)
 }
 

@@ -47,10 +47,24 @@ func (p *Player) Moment() *Moment { return &p.Scene().Moments[p.moment] }
 // Due returns the next change of the scene if its time has come, elapsed seconds of the drive after the scene began,
 // and makes it the present moment; else nil.
 func (p *Player) Due(elapsed float64) *Moment {
-	s := p.Scene()
-	if p.moment+1 >= len(s.Moments) || elapsed < s.Moments[p.moment+1].After {
+	if at, ok := p.Coming(); !ok || elapsed < at {
 		return nil
 	}
+	return p.Change()
+}
+
+// Coming returns when the next change of the scene comes, in s of the drive since the scene began, and whether there is
+// one.
+func (p *Player) Coming() (after float64, ok bool) {
+	s := p.Scene()
+	if p.moment+1 >= len(s.Moments) {
+		return 0, false
+	}
+	return s.Moments[p.moment+1].After, true
+}
+
+// Change makes the next change, which there is, the present moment.
+func (p *Player) Change() *Moment {
 	p.moment++
 	return p.Moment()
 }
@@ -94,6 +108,9 @@ func (p *Player) Back() (moved, begun bool) {
 	return false, false
 }
 
+// Again begins the present scene's moments again.
+func (p *Player) Again() { p.moment = 0 }
+
 func (p *Player) begin(scene int) { p.scene, p.moment, p.asked, p.verdict = scene, 0, 0, nil }
 
 // Answer judges an answer to the present question: the number of a choice, from 1, or a number, with or without its
@@ -107,9 +124,13 @@ func (p *Player) Answer(text string) (*Verdict, error) {
 	if err != nil {
 		return nil, err
 	}
+	return p.keep(q, v), nil
+}
+
+func (p *Player) keep(q *Question, v Verdict) *Verdict {
 	p.verdict = &v
 	p.results = append(p.results, Result{Lesson: p.lesson.Title, Scene: p.Scene().Title, Question: q.Ask, Verdict: v})
-	return p.verdict, nil
+	return p.verdict
 }
 
 func (q *Question) judge(text string) (Verdict, error) {
@@ -126,8 +147,15 @@ func (q *Question) judge(text string) (Verdict, error) {
 	if err != nil {
 		return v, err
 	}
-	v.Answer, v.Right = written(x, q.Unit), math.Abs(x-q.Value) <= q.Tolerance*math.Abs(q.Value)+1e-9
-	return v, nil
+	return q.judgeNumber(x), nil
+}
+
+// judgeNumber judges a number in the question's unit.
+func (q *Question) judgeNumber(x float64) Verdict {
+	return Verdict{
+		Right:  math.Abs(x-q.Value) <= q.Tolerance*math.Abs(q.Value)+1e-9,
+		Answer: written(x, q.Unit), Correct: q.Answer(), Because: q.Because,
+	}
 }
 
 // dimensions are those whose units an answer may have a prefix in.

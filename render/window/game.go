@@ -38,6 +38,9 @@ type State struct {
 	Faults    []string `json:"faults"` // in words
 	Rotor     float64  `json:"rotor_deg"`
 	Message   string   `json:"message"`
+	Lesson    string   `json:"lesson"`   // where one is played
+	Scene     int      `json:"scene"`    // from 1
+	Question  string   `json:"question"` // that is put
 	Frames    int      `json:"frames"`
 }
 
@@ -169,10 +172,12 @@ func (g *game) drawStill(v *render.View, key stillKey) {
 }
 
 func (g *game) state(v *render.View) State {
-	return State{
+	s := State{
 		Time: v.Now.Time, Playing: v.Playing, TimeScale: v.TimeScale, Scenario: g.show.Scenario(),
 		Pattern: v.Scenario.Gating.Kind.String(), Theme: v.Theme.String(), Numbering: v.Numbering.String(),
 		Focus: g.show.Focus().String(), Faults: g.show.FaultsNow(), Rotor: v.Now.Rotor * 180 / math.Pi,
 		Message: g.show.Message(), Frames: g.frames,
 	}
+	s.Lesson, s.Scene, s.Question = g.show.Lesson()
+	return s
 }

@@ -37,6 +37,11 @@ func (s *Show) Do(w Wish) {
 	case Slower:
 		s.pace = max(s.pace-1, 0)
 	case Restart:
+		if s.lecture.player != nil {
+			s.lecture.player.Again()
+			s.beginScene()
+			return
+		}
 		if err := s.begin(s.drive.Scenario()); err != nil {
 			s.say(sentence(err))
 		}
@@ -92,6 +97,18 @@ func (s *Show) Do(w Wish) {
 		s.heating.turn(1, 1)
 	case PreviousDeviceB:
 		s.heating.turn(1, -1)
+	case Lesson:
+		s.turnLecture()
+	case NextLesson:
+		s.turnLesson(1)
+	case PreviousLesson:
+		s.turnLesson(-1)
+	case NextScene, PreviousScene:
+		s.turnPage(w)
+	case Notes:
+		s.lecture.notes = !s.lecture.notes
+	case Choice1, Choice2, Choice3, Choice4, Choice5, Choice6:
+		s.answer(int(w - Choice1))
 	case Dials, Faults:
 		s.panel = other(s.panel, w)
 	case MendAll:

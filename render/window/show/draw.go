@@ -68,7 +68,11 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 	for i := range f.cells {
 		b.cell(&f.cells[i], pointed)
 	}
-	if f.chart != (vg.Rectangle{}) {
+	switch {
+	case f.chart == (vg.Rectangle{}):
+	case s.panel == Lesson:
+		b.words(s.lectureWords(), f.chart, f.cell*letter*vg.Length(s.TextScale()))
+	default:
 		b.bars(&s.heating, s.numbering, f.chart)
 	}
 	if s.message != "" {

@@ -94,6 +94,9 @@ func (s *Show) has(f *drive.Fault) bool {
 // FaultsNow returns the faults that are there in the present, in words.
 func (s *Show) FaultsNow() []string {
 	words := []string{}
+	if s.hiding() {
+		return words
+	}
 	sc, t := s.drive.Scenario(), s.drive.Time()
 	for k := range sc.Faults {
 		if f := &sc.Faults[k]; f.On(t) {

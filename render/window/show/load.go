@@ -5,11 +5,22 @@ import (
 	"fmt"
 	"strings"
 
+	"sextant/inverter/file"
 	"sextant/motor/drive"
+	"sextant/render/lesson"
 )
 
-// Load reads a scenario file's text and shows it. What is wrong with it is said, and what was shown stays.
+// Load reads a scenario's or a lesson's file and shows it. What is wrong with it is said, and what was shown stays.
 func (s *Show) Load(name string, data []byte) {
+	if d, wrong := file.Parse(name, data); wrong == nil && lesson.Is(d) {
+		l, err := lesson.Load(name, data)
+		if err != nil {
+			s.say(findings(err))
+			return
+		}
+		s.play(l)
+		return
+	}
 	sc, err := drive.Load(name, data)
 	if err != nil {
 		s.say(findings(err))

@@ -25,6 +25,8 @@ func (s *Show) panelGroups() [][]piece {
 		return s.faultButtons()
 	case Heat:
 		return s.heatButtons()
+	case Lesson:
+		return s.lectureButtons()
 	}
 	return nil
 }
@@ -81,7 +83,7 @@ func (s *Show) faultButtons() [][]piece {
 		for n, place := range places {
 			w := FaultWish(k, n)
 			f, _ := s.fault(w)
-			group = append(group, piece{wish: w, width: width, text: place, on: s.has(&f)})
+			group = append(group, piece{wish: w, width: width, text: place, on: s.has(&f) && !s.hiding()})
 		}
 		groups = append(groups, group)
 	}
@@ -108,6 +110,15 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 			chart = 8
 		}
 	}
+	if s.panel == Lesson {
+		most := 4.4
+		if width < 14*cell {
+			most = 8
+		}
+		size := letter * s.TextScale()
+		_, need := set(s.lectureWords(), vg.Length((width-0.6*cell)/cell), vg.Length(size))
+		chart = min(max(float64(need)+0.4, 2.2), most)
+	}
 	room := float64(f.Stage.Max.Y-f.Stage.Min.Y) * 0.98
 	cell = min(cell, room/(1.12*float64(len(rows))+0.2+chart))
 	line := cell * 1.12
@@ -117,6 +128,9 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 	if chart > 0 {
 		f.chart = vg.Rectangle{Min: vg.Point{X: vg.Length(0.3 * cell), Y: f.panel.Max.Y}, Max: vg.Point{X: vg.Length(width - 0.3*cell), Y: f.panel.Max.Y + vg.Length((chart-0.2)*cell)}}
 		f.panel.Max.Y += vg.Length(chart * cell)
+	}
+	if s.panel == Lesson { // what it speaks of is to be seen
+		f.Stage.Min.Y = f.panel.Max.Y
 	}
 	for r, row := range rows {
 		f.place(row, (width-rowWidth(row)*cell)/2, top-0.16*cell-float64(r)*line, cell)

@@ -44,13 +44,14 @@ type Show struct {
 	boxWidth, boxSize vg.Length
 	steps             []step // that can be taken back
 	heating           heating
+	lecture           lecture
 	since             float64 // s, when the scenario was last changed
 	undone            []step  // that can be made again
 	heard             int     // notices of the drive that were told
 
 	theme     render.Theme
 	focus     render.Focus
-	panel     Wish // Dials, Faults or Heat, while it lies over the picture
+	panel     Wish // Dials, Faults, Heat or Lesson, while it lies over the picture
 	numbering inverter.Numbering
 	text      int // index in textSizes
 	help      bool
@@ -107,16 +108,23 @@ func New(choices []Choice, first int, playing bool) (*Show, error) {
 // choose starts over with a scenario of the choices, settled.
 func (s *Show) choose(k int) error {
 	c := &s.choices[k]
-	if err := s.begin(c.Scenario); err != nil {
+	if err := s.settle(&c.Scenario); err != nil {
 		return fmt.Errorf("%s: %w", c.Name, err)
 	}
-	s.chosen, s.steps, s.undone = k, nil, nil
-	s.heating.begin(&c.Scenario)
-	s.pace = nearestPace(s.turn() / turnTakes)
-	if err := s.SkipTo(min(c.Scenario.Run.Settle, longestSettle)); err != nil {
-		return fmt.Errorf("%s: %w", c.Name, err)
-	}
+	s.chosen = k
+	s.endLecture()
 	return nil
+}
+
+// settle starts over with a scenario and runs its settling.
+func (s *Show) settle(sc *drive.Scenario) error {
+	if err := s.begin(*sc); err != nil {
+		return err
+	}
+	s.steps, s.undone = nil, nil
+	s.heating.begin(sc)
+	s.pace = nearestPace(s.turn() / turnTakes)
+	return s.SkipTo(min(sc.Run.Settle, longestSettle))
 }
 
 func nearestPace(x float64) int {
@@ -205,7 +213,7 @@ func (s *Show) Tick(wall float64) {
 		dt = ahead
 	}
 	if dt > 0 {
-		s.run(func() error { return s.drive.Advance(dt) })
+		s.run(func() error { return s.advance(dt) })
 	}
 	s.beads.Advance(s.Now(), wall)
 }
@@ -292,6 +300,9 @@ func (s *Show) View() render.View {
 		Scenario: &sc, Now: s.Now(), Span: s.span, Playing: s.playing, TimeScale: paces[s.pace],
 		Beads: s.beads, Hover: s.hover, Numbering: s.numbering, Theme: s.theme, Warmth: s.warmth(), Since: s.since,
 	}
+	if s.hiding() {
+		sc.Faults = nil
+	}
 	const future = 0.3 // of the span: more than fits right of the now-line
 	v.Tape = s.record(v.Now.Time-s.span, min(v.Now.Time+future*s.span, s.drive.Time()))
 	s.scales = grown(s.scales, render.ScalesOf(&v.Now, v.Tape))
@@ -350,4 +361,9 @@ func (s *Show) Covered() bool { return s.help || s.more || s.panel != None }
 func (s *Show) Span() float64 { return s.span }
 
 // Scenario returns the name of the scenario.
-func (s *Show) Scenario() string { return s.choices[s.chosen].Name }
+func (s *Show) Scenario() string {
+	if p := s.lecture.player; p != nil {
+		return p.Lesson().Name
+	}
+	return s.choices[s.chosen].Name
+}

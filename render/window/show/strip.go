@@ -87,7 +87,7 @@ func (s *Show) groups() [][]piece {
 		stepper(PreviousPattern, NextPattern, 2.6, "pattern", g.Kind.String()),
 		stepper(FrequencyDown, FrequencyUp, 1.7, "frequency", frequency),
 		stepper(ModulationDown, ModulationUp, 1.5, "modulation", modulation),
-		stepper(PreviousScenario, NextScenario, 2.7, "scenario", s.choices[s.chosen].Name),
+		append(stepper(PreviousScenario, NextScenario, 2.7, "scenario", s.Scenario()), panel(Lesson, 1.6, "lesson")),
 		{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(NextFocus), button(Fullscreen), help},
 	}
 }

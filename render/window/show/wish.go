@@ -41,6 +41,18 @@ const (
 	PreviousDeviceA
 	NextDeviceB
 	PreviousDeviceB
+	Lesson
+	NextLesson
+	PreviousLesson
+	NextScene
+	PreviousScene
+	Notes
+	Choice1
+	Choice2
+	Choice3
+	Choice4
+	Choice5
+	Choice6
 	NextScenario
 	PreviousScenario
 	LongerTape
@@ -89,6 +101,11 @@ var Actions = []Action{
 	{Faults, MendAll, "x X", 'x', 'X', "break things; mend all"},
 	{Heat, None, "g", 'g', 0, "heat and temperature of two devices"},
 	{NextScenario, PreviousScenario, "s S", 's', 'S', "next, previous scenario"},
+	{Lesson, None, "b", 'b', 0, "a lesson: scenes, words, questions"},
+	{NextLesson, PreviousLesson, "y Y", 'y', 'Y', "next, previous lesson"},
+	{NextScene, PreviousScene, "q Q", 'q', 'Q', "on in the lesson, and back"},
+	{Choice1, Choice2, "1 to 6", '1', '2', "answer the lesson's question"},
+	{Notes, None, "z", 'z', 0, "the speaker's notes"},
 	{LongerTape, ShorterTape, "w W", 'w', 'W', "tape shows more, less time"},
 	{NextPart, PreviousPart, "tab j J", 'j', 'J', "explain the next, previous part"},
 	{PressPart, None, "enter", 0, 0, "press that part"},
@@ -110,6 +127,8 @@ func Typed(r rune) Wish {
 		return Help
 	case '=': // the key of + without shift, on many keyboards
 		return Faster
+	case '3', '4', '5', '6':
+		return Choice1 + Wish(r-'1')
 	}
 	for _, a := range Actions {
 		switch r {

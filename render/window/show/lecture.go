@@ -1,0 +1,236 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"sextant/render/lesson"
+)
+
+// A lecture is a lesson that is played over the show.
+type lecture struct {
+	at     int            // in the built-in lessons
+	player *lesson.Player // nil while there is none
+	began  float64        // s, of the drive, when the scene began
+	notes  bool           // the speaker's are shown
+}
+
+// turnLecture opens the lesson's panel, with a lesson, or closes it.
+func (s *Show) turnLecture() {
+	if s.panel == Lesson {
+		s.panel = None
+		return
+	}
+	if s.lecture.player == nil {
+		s.turnLesson(0)
+		return
+	}
+	s.panel = Lesson
+}
+
+// turnLesson plays another of the built-in lessons.
+func (s *Show) turnLesson(step int) {
+	names := lesson.Names()
+	k := ((s.lecture.at+step)%len(names) + len(names)) % len(names)
+	l, err := lesson.Open(names[k])
+	if err != nil {
+		s.say(findings(err))
+		return
+	}
+	s.lecture.at = k
+	s.play(l)
+}
+
+// play begins lesson l.
+func (s *Show) play(l *lesson.Lesson) {
+	s.lecture.player = lesson.New(l)
+	s.panel = Lesson
+	s.beginScene()
+}
+
+// endLecture leaves the lesson.
+func (s *Show) endLecture() {
+	s.lecture.player = nil
+	if s.panel == Lesson {
+		s.panel = None
+	}
+}
+
+// beginScene starts over with the scenario of the lesson's present scene, and looks where it says.
+func (s *Show) beginScene() {
+	p := s.lecture.player
+	scene := p.Scene()
+	if err := s.settle(&p.Moment().Scenario); err != nil {
+		s.say(sentence(err))
+		return
+	}
+	s.lecture.began = s.drive.Time()
+	s.focus, s.hover, s.playing = scene.Focus, scene.Point, true
+	s.rest = math.Inf(-1) // framed, but not explained before somebody asks
+	if scene.Pace > 0 {
+		s.pace = nearestPace(scene.Pace)
+	}
+}
+
+// advance carries the drive on, and makes the changes of the lesson's scene when their time comes.
+func (s *Show) advance(dt float64) error {
+	p := s.lecture.player
+	if p == nil {
+		return s.drive.Advance(dt)
+	}
+	for end := s.drive.Time() + dt; ; {
+		at, ok := p.Coming()
+		if at += s.lecture.began; !ok || at > end {
+			return s.drive.Advance(max(end-s.drive.Time(), 0))
+		}
+		if err := s.drive.Advance(max(at-s.drive.Time(), 0)); err != nil {
+			return err
+		}
+		if err := s.carryOn(p.Change().Scenario); err != nil {
+			return err
+		}
+	}
+}
+
+// turnPage goes on in the lesson, or back.
+func (s *Show) turnPage(w Wish) {
+	p := s.lecture.player
+	if p == nil {
+		s.turnLecture()
+		return
+	}
+	s.panel = Lesson
+	turn, end := p.Next, "This is the lesson's last page. Press y for the next lesson."
+	if w == PreviousScene {
+		turn, end = p.Back, "This is the lesson's first page."
+	}
+	moved, begun := turn()
+	switch {
+	case !moved && w == NextScene:
+		s.say(s.marks() + end)
+	case !moved:
+		s.say(end)
+	case begun:
+		s.beginScene()
+	}
+}
+
+// marks tells how many questions were answered well at the first try.
+func (s *Show) marks() string {
+	var asked []string
+	right := 0
+	for _, r := range s.lecture.player.Results() {
+		if slices.Contains(asked, r.Question) {
+			continue
+		}
+		asked = append(asked, r.Question)
+		if r.Right {
+			right++
+		}
+	}
+	if len(asked) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d answers were right at the first try. ", right, len(asked))
+}
+
+// answer gives an answer to the lesson's question, from 0.
+func (s *Show) answer(n int) {
+	p := s.lecture.player
+	switch {
+	case p == nil:
+		s.say("No lesson is open; press b for one.")
+		return
+	case p.Question() == nil:
+		s.say("The lesson has not asked yet; press q to go on.")
+		return
+	}
+	s.panel = Lesson
+	if _, err := p.Choose(n); err != nil {
+		s.say(sentence(err))
+	}
+}
+
+// hiding reports whether the lesson's present scene keeps its faults to itself.
+func (s *Show) hiding() bool { return s.lecture.player != nil && s.lecture.player.Scene().Hidden }
+
+// Lesson returns the name of the lesson that is played, or "", the number of its scene from 1, and the question that is
+// put.
+func (s *Show) Lesson() (name string, scene int, question string) {
+	p := s.lecture.player
+	if p == nil {
+		return "", 0, ""
+	}
+	if q := p.Question(); q != nil {
+		question = q.Ask
+	}
+	return p.Lesson().Name, p.Index() + 1, question
+}
+
+// lectureButtons returns what the lesson's panel holds below its words.
+func (s *Show) lectureButtons() [][]piece {
+	p := s.lecture.player
+	scene := fmt.Sprintf("%d of %d", p.Index()+1, len(p.Lesson().Scenes))
+	groups := [][]piece{
+		stepper(PreviousLesson, NextLesson, 4.4, "lesson", p.Lesson().Title),
+		stepper(PreviousScene, NextScene, 1.8, "scene", scene),
+	}
+	if q := p.Question(); q != nil {
+		var choices []piece
+		for k := range q.Offers()[:min(len(q.Offers()), mostOffers)] {
+			choices = append(choices, piece{wish: Choice1 + Wish(k), width: 1.2, text: fmt.Sprint(k + 1)})
+		}
+		groups = append(groups, choices)
+	}
+	return append(groups, []piece{{wish: Notes, width: 1.4, text: "notes", on: s.lecture.notes}, {wish: Dismiss, width: 1.4, text: "close"}})
+}
+
+// mostOffers is how many choices have a key.
+const mostOffers = 6
+
+// A said is a paragraph of the lesson's words.
+type said struct {
+	text string
+	how  tone
+}
+
+// A tone is how a paragraph is set.
+type tone uint8
+
+const (
+	plain tone = iota
+	strong
+	quiet
+)
+
+// lectureWords returns what the lesson says now.
+func (s *Show) lectureWords() []said {
+	p := s.lecture.player
+	scene := p.Scene()
+	words := []said{{scene.Title, strong}}
+	if q := p.Question(); q == nil {
+		words = append(words, said{p.Moment().Words, plain})
+		for _, probe := range scene.Probes {
+			for _, says := range probe.Says {
+				words = append(words, said{says, quiet})
+			}
+		}
+	} else {
+		words = []said{{q.Ask, strong}}
+		for k, offer := range q.Offers() {
+			words = append(words, said{fmt.Sprintf("%d: %s", k+1, offer), plain})
+		}
+		if v := p.Verdict(); v != nil {
+			verdict := "Right, " + v.Correct + ". "
+			if !v.Right {
+				verdict = "Not so. It is: " + v.Correct + ". "
+			}
+			words = append(words, said{verdict + v.Because, strong})
+		}
+	}
+	if s.lecture.notes && scene.Note != "" {
+		words = append(words, said{"Speaker: " + scene.Note, quiet})
+	}
+	return words
+}
