@@ -71,7 +71,7 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 	switch {
 	case f.chart == (vg.Rectangle{}):
 	case s.panel == Lesson:
-		b.words(s.lectureWords(), f.chart, f.cell*letter*vg.Length(s.TextScale()))
+		b.words(s.lectureWords(), f.chart, f.size)
 	default:
 		b.bars(&s.heating, s.numbering, f.chart)
 	}

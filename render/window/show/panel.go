@@ -121,6 +121,7 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 	}
 	room := float64(f.Stage.Max.Y-f.Stage.Min.Y) * 0.98
 	cell = min(cell, room/(1.12*float64(len(rows))+0.2+chart))
+	f.size = vg.Length(letter * s.TextScale() * cell)
 	line := cell * 1.12
 	foot := float64(f.strip.Max.Y)
 	top := foot + float64(len(rows))*line + 0.2*cell

@@ -20,6 +20,7 @@ type Frame struct {
 	chart vg.Rectangle // within panel, above its buttons; empty where it has none
 	panel vg.Rectangle // over the foot of the stage; empty while there is none
 	cell  vg.Length    // height of a button
+	size  vg.Length    // of a lesson's letters
 	cells []cell
 }
 
