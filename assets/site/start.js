@@ -41,10 +41,70 @@ async function start() {
 		return;
 	}
 	const go = new Go();
+	go.argv = ["sextant-window", ...linkArguments()];
+	let status = 0;
+	go.exit = (code) => { status = code; };
+	const said = overhear();
 	const { instance } = await WebAssembly.instantiateStreaming(await fetchProgram(), go.importObject);
 	wait.hidden = true;
+	const following = setInterval(follow, 1000);
+	keep();
 	await go.run(instance);
+	clearInterval(following);
+	if (status !== 0) {
+		throw new Error(said.join("").trim());
+	}
 	fail("The picture has ended. Reload the page to start it again.");
+}
+
+// Returns what the program writes to its standard error, as it comes.
+function overhear() {
+	const texts = [];
+	const decoder = new TextDecoder();
+	const write = globalThis.fs.writeSync;
+	globalThis.fs.writeSync = (file, bytes) => {
+		if (file === 2) {
+			texts.push(decoder.decode(bytes, { stream: true }));
+		}
+		return write(file, bytes);
+	};
+	return texts;
+}
+
+const sayAgain = 4; // seconds, so that a screen reader gets to the end of a sentence
+let quiet = sayAgain;
+
+// Tells screen readers what the picture says, and the address what it shows.
+function follow() {
+	const state = JSON.parse(globalThis.sextantState?.() ?? "{}");
+	if (!state.scenario) {
+		return;
+	}
+	const canvas = document.querySelector("canvas");
+	canvas?.setAttribute("role", "img");
+	canvas?.setAttribute("aria-label", "An inverter and its machine, moving; h shows the keys");
+	const now = document.getElementById("now");
+	const sentence = state.message || state.sentence || "";
+	quiet++;
+	if (sentence !== now.textContent && (quiet >= sayAgain || !state.playing)) {
+		now.textContent = sentence;
+		quiet = 0;
+	}
+	const link = linkTo(state);
+	if (link !== location.hash) {
+		history.replaceState(null, "", link);
+	}
+}
+
+// Keeps the site for when there is no server; where the browser will not, it works with one.
+async function keep() {
+	try {
+		await navigator.serviceWorker.register("worker.js");
+		await navigator.serviceWorker.ready;
+		document.documentElement.dataset.kept = "yes";
+	} catch {
+		document.documentElement.dataset.kept = "no";
+	}
 }
 
 start().catch((problem) => fail(`The picture could not start: ${problem.message}`));

@@ -38,6 +38,7 @@ type State struct {
 	Faults    []string `json:"faults"` // in words
 	Rotor     float64  `json:"rotor_deg"`
 	Message   string   `json:"message"`
+	Sentence  string   `json:"sentence"`
 	Lesson    string   `json:"lesson"`   // where one is played
 	Scene     int      `json:"scene"`    // from 1
 	Question  string   `json:"question"` // that is put
@@ -176,7 +177,7 @@ func (g *game) state(v *render.View) State {
 		Time: v.Now.Time, Playing: v.Playing, TimeScale: v.TimeScale, Scenario: g.show.Scenario(),
 		Pattern: v.Scenario.Gating.Kind.String(), Theme: v.Theme.String(), Numbering: v.Numbering.String(),
 		Focus: g.show.Focus().String(), Faults: g.show.FaultsNow(), Rotor: v.Now.Rotor * 180 / math.Pi,
-		Message: g.show.Message(), Frames: g.frames,
+		Message: g.show.Message(), Frames: g.frames, Sentence: render.Sentence(&v.Now, v.Scenario),
 	}
 	s.Lesson, s.Scene, s.Question = g.show.Lesson()
 	return s

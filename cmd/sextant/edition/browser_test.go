@@ -10,6 +10,7 @@ import (
 	"net"
 	"os"
 	"os/exec"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -40,8 +41,8 @@ func browser(t *testing.T) string {
 	return ""
 }
 
-// serveHere serves the browser edition of this source until the test ends, and returns its URL.
-func serveHere(t *testing.T) string {
+// serveHere serves the browser edition of this source until stopped or the test ends, and returns its URL.
+func serveHere(t *testing.T) (url string, stop func()) {
 	t.Helper()
 	root, err := FindSource(".")
 	if err != nil {
@@ -58,13 +59,14 @@ func serveHere(t *testing.T) string {
 	ctx, cancel := context.WithCancel(context.Background())
 	served := make(chan error, 1)
 	go func() { served <- files.Serve(ctx, l) }()
-	t.Cleanup(func() {
+	stop = sync.OnceFunc(func() {
 		cancel()
 		if err := <-served; err != nil {
 			t.Errorf("serving ended with %v", err)
 		}
 	})
-	return "http://" + l.Addr().String() + "/"
+	t.Cleanup(stop)
+	return "http://" + l.Addr().String() + "/", stop
 }
 
 // A tab is a page of a real browser, and what it complained of.
@@ -139,14 +141,15 @@ func value[T any](b *tab, a chromedp.Action[T]) T {
 
 // state is what the page says the show is at.
 type state struct {
-	Time    float64  `json:"time_s"`
-	Playing bool     `json:"playing"`
-	Theme   string   `json:"theme"`
-	Pattern string   `json:"pattern"`
-	Focus   string   `json:"focus"`
-	Faults  []string `json:"faults"`
-	Rotor   float64  `json:"rotor_deg"`
-	Frames  int      `json:"frames"`
+	Time     float64  `json:"time_s"`
+	Playing  bool     `json:"playing"`
+	Theme    string   `json:"theme"`
+	Scenario string   `json:"scenario"`
+	Pattern  string   `json:"pattern"`
+	Focus    string   `json:"focus"`
+	Faults   []string `json:"faults"`
+	Rotor    float64  `json:"rotor_deg"`
+	Frames   int      `json:"frames"`
 }
 
 func (b *tab) state() (s state) {
@@ -178,7 +181,7 @@ func (b *tab) picture() []byte {
 
 // TestInTheBrowser loads the page that serve serves in a real browser, and uses it.
 func TestInTheBrowser(t *testing.T) {
-	url := serveHere(t)
+	url, _ := serveHere(t)
 	const width, height = 960, 600
 	b := openTab(t, width, height)
 	if _, err := chromedp.Call(b.ctx, log.Enable, cdp.Empty{}); err != nil {
@@ -249,6 +252,52 @@ func TestInTheBrowser(t *testing.T) {
 	}
 	if len(b.complaints) > 0 {
 		t.Errorf("the browser complains: %q", b.complaints)
+	}
+}
+
+// TestLink opens links to states of the show, with the server and without.
+func TestLink(t *testing.T) {
+	url, stop := serveHere(t)
+	b := openTab(t, 960, 600)
+	said := func(what string, expression string, so func(string) bool) string {
+		t.Helper()
+		text := ""
+		for deadline := time.Now().Add(40 * time.Second); time.Now().Before(deadline); time.Sleep(100 * time.Millisecond) {
+			if text = value(b, chromedp.Evaluate[string](expression)); so(text) {
+				return text
+			}
+		}
+		t.Fatalf("waited in vain: %s; it is %q", what, text)
+		return ""
+	}
+	b.do(chromedp.Navigate(url + "?theme=print&focus=wheel#scenario=trainer-six-step&theme=light&paused=1&at=50ms"))
+	b.until("the link opens", func(s state) bool {
+		return s.Frames > 0 && s.Scenario == "trainer-six-step" && s.Theme == "light" && s.Focus == "wheel" && !s.Playing && s.Time == 0.05
+	})
+	const live = `document.getElementById("now").textContent`
+	first := said("the sentence is told", live, func(s string) bool { return strings.Contains(s, "are on") })
+	b.do(chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowRight))
+	moved := b.until("the arrows step on", func(s state) bool { return s.Time > 0.05 })
+	said("the next sentence is told", live, func(s string) bool { return s != first })
+	link := said("the address follows", `location.hash`, func(s string) bool { return !strings.Contains(s, "at=0.05s") })
+	if len(b.complaints) > 0 {
+		t.Errorf("the browser complains: %q", b.complaints)
+	}
+
+	said("the site is kept", `document.documentElement.dataset.kept ?? ""`, func(s string) bool { return s == "yes" })
+	stop()
+	b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(url+link))
+	b.until("without its server the link opens the same", func(s state) bool {
+		return s.Frames > 0 && s.Scenario == "trainer-six-step" && s.Theme == "light" && !s.Playing && s.Time >= moved.Time
+	})
+	for bad, want := range map[string]string{
+		"#theme=pink":        `"pink" is not a theme`,
+		"#scenario=zeppelin": "zeppelin",
+		"#speed=9":           "it can ask for scenario, theme",
+		"#at=-1s":            "zero or more",
+	} {
+		b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(url+bad))
+		said(bad+" is refused", `document.body?.innerText ?? ""`, func(s string) bool { return strings.Contains(s, want) })
 	}
 }
 

@@ -84,7 +84,10 @@ func build(ctx context.Context, root, goroot, tool, kept, dir string) error {
 		return err
 	}
 	var packed bytes.Buffer
-	z := gzip.NewWriter(&packed)
+	z, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
+	if err != nil {
+		return err
+	}
 	if _, err := z.Write(data); err != nil {
 		return err
 	}
@@ -114,7 +117,7 @@ func load(dir string) (Files, error) {
 			return nil, err
 		}
 	}
-	return files, nil
+	return files, files.name()
 }
 
 // page returns the files of the site that need no building.

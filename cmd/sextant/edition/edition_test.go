@@ -118,6 +118,24 @@ func TestPageIsComplete(t *testing.T) {
 	}
 }
 
+func TestWorkerKeepsTheSite(t *testing.T) {
+	made := func(style string) string {
+		f := site(t)
+		f[workerName], f["sextant.css"] = []byte("const version = \"@version@\";\nconst files = \"@files@\";\n"), []byte(style)
+		if err := f.name(); err != nil {
+			t.Fatal(err)
+		}
+		return string(f[workerName])
+	}
+	one := made("p{}")
+	if !strings.Contains(one, `const files = ["./","sextant.css","sextant.wasm","start.js"];`) || strings.Contains(one, "@") {
+		t.Errorf("the worker is %s", one)
+	}
+	if one != made("p{}") || one == made("p{color:red}") {
+		t.Error("the version does not follow the files")
+	}
+}
+
 func TestWrite(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "site")
 	f := site(t)

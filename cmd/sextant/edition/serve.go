@@ -16,7 +16,7 @@ const pageName = "index.html"
 
 // The page runs its own scripts and program and shows its own pictures, and nothing else.
 const contentPolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; " +
-	"img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	"img-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 // Serve answers requests on the listener until ctx ends, then finishes those under way and returns nil.
 func (f Files) Serve(ctx context.Context, l net.Listener) error {
@@ -107,4 +107,6 @@ var contentTypes = map[string]string{
 	".js":   "text/javascript; charset=utf-8",
 	".svg":  "image/svg+xml",
 	".wasm": "application/wasm",
+
+	".webmanifest": "application/manifest+json",
 }
