@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -32,11 +33,11 @@ type opening struct {
 	focus  render.Focus
 	size   size
 	paused bool
-	at     float64 // s
+	at     float64 // s; not a number where none is given
 }
 
 func windowCommand() *cobra.Command {
-	o := opening{at: -1}
+	o := opening{at: math.NaN()}
 	cmd := &cobra.Command{
 		Use:   "sextant-window [SCENARIO]",
 		Short: "Show an inverter and its machine moving",
@@ -97,7 +98,7 @@ func (o *opening) show(args []string) (*show.Show, error) {
 	if err != nil {
 		return nil, err
 	}
-	if o.at >= 0 {
+	if !math.IsNaN(o.at) {
 		if err := s.SkipTo(o.at); err != nil {
 			return nil, err
 		}
