@@ -14,6 +14,7 @@ import (
 	"sextant/inverter/si"
 	"sextant/motor/drive"
 	"sextant/render"
+	"sextant/render/lesson"
 	"sextant/render/window"
 	"sextant/render/window/show"
 )
@@ -34,6 +35,8 @@ type opening struct {
 	size   size
 	paused bool
 	at     float64 // s; not a number where none is given
+
+	lesson, results string // files; may be empty
 }
 
 func windowCommand() *cobra.Command {
@@ -52,7 +55,17 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 				return err
 			}
 			o.recall(s, cmd.Flags().Changed)
+			if o.lesson != "" {
+				l, err := lesson.Open(o.lesson)
+				if err != nil {
+					return err
+				}
+				s.Play(l)
+			}
 			err = window.Run(s, window.Options{Width: o.size.width, Height: o.size.height, Watch: watch(), Keep: keep(s)})
+			if err == nil && o.results != "" {
+				err = writeResults(o.results, s.Results())
+			}
 			if err != nil {
 				return failure{err}
 			}
@@ -65,6 +78,8 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 	f.TextVar(&o.size, "size", size{}, "of the window, like `1280x720`")
 	f.BoolVar(&o.paused, "paused", false, "start with time standing still")
 	f.Var(si.Time.Into(&o.at), "at", "start at this `time`, like 12ms; default: when settled")
+	f.StringVar(&o.lesson, "lesson", "", "play this lesson, a `file` or a built-in name")
+	f.StringVar(&o.results, "results", "", "write what was answered in lessons to this CSV `file` when the window closes")
 	f.Lookup("at").DefValue = "" // not a time
 	f.Lookup("theme").DefValue = ""
 	return cmd

@@ -171,10 +171,25 @@ func TestProgram(t *testing.T) {
 	until("u mends it", func(a, b *image.RGBA) bool {
 		return resting(a, b) && differ(b, cut) > 500
 	})
+	mended := s.grab()
 	s.press('?')
 	until("? covers the picture with help", func(a, b *image.RGBA) bool {
 		return resting(a, b) && differ(b, before) > width*height/3
 	})
+	s.press('h')
+	until("and h uncovers it", func(a, b *image.RGBA) bool {
+		return resting(a, b) && differ(b, mended) < width*height/6
+	})
+	s.press('b')
+	until("b plays a lesson", func(_, b *image.RGBA) bool { return differ(b, mended) > width*height/6 })
+	s.press(spaceSym)
+	until("which space stops", resting)
+	words := s.grab()
+	s.press('q')
+	until("q puts its question", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, words) > 500 })
+	question := s.grab()
+	s.press('1')
+	until("1 answers it", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, question) > 300 })
 	select {
 	case err := <-ended:
 		ended <- err
@@ -241,6 +256,7 @@ func TestProgramRefuses(t *testing.T) {
 		{"--size 12", "is not a size"},
 		{"--theme pink", "is not a theme"},
 		{"--at 5V", "is not a time"},
+		{"--lesson no-such-lesson", "no-such-lesson"},
 		{"no-such-scenario", "no-such-scenario"},
 		{"one two", "arg"},
 	} {

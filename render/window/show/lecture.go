@@ -10,10 +10,11 @@ import (
 
 // A lecture is a lesson that is played over the show.
 type lecture struct {
-	at     int            // in the built-in lessons
-	player *lesson.Player // nil while there is none
-	began  float64        // s, of the drive, when the scene began
-	notes  bool           // the speaker's are shown
+	at     int             // in the built-in lessons
+	player *lesson.Player  // nil while there is none
+	began  float64         // s, of the drive, when the scene began
+	notes  bool            // the speaker's are shown
+	past   []lesson.Result // of lessons that were left
 }
 
 // turnLecture opens the lesson's panel, with a lesson, or closes it.
@@ -39,11 +40,12 @@ func (s *Show) turnLesson(step int) {
 		return
 	}
 	s.lecture.at = k
-	s.play(l)
+	s.Play(l)
 }
 
-// play begins lesson l.
-func (s *Show) play(l *lesson.Lesson) {
+// Play begins lesson l.
+func (s *Show) Play(l *lesson.Lesson) {
+	s.lecture.past = s.Results()
 	s.lecture.player = lesson.New(l)
 	s.panel = Lesson
 	s.beginScene()
@@ -51,6 +53,7 @@ func (s *Show) play(l *lesson.Lesson) {
 
 // endLecture leaves the lesson.
 func (s *Show) endLecture() {
+	s.lecture.past = s.Results()
 	s.lecture.player = nil
 	if s.panel == Lesson {
 		s.panel = None
@@ -150,6 +153,14 @@ func (s *Show) answer(n int) {
 	if _, err := p.Choose(n); err != nil {
 		s.say(sentence(err))
 	}
+}
+
+// Results returns the answers that were given, to all lessons played.
+func (s *Show) Results() []lesson.Result {
+	if s.lecture.player == nil {
+		return s.lecture.past
+	}
+	return slices.Concat(s.lecture.past, s.lecture.player.Results())
 }
 
 // hiding reports whether the lesson's present scene keeps its faults to itself.

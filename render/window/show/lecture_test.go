@@ -48,7 +48,7 @@ func TestLessonByHand(t *testing.T) {
 	}
 	for _, size := range [][2]float64{{1280, 720}, {1920, 1080}, {3840, 2160}, {390, 844}, {360, 640}, {844, 390}, {1024, 768}} {
 		s := open(t, "trainer-pwm")
-		s.play(l)
+		s.Play(l)
 		f := s.Arrange(size[0], size[1], 1)
 		for i, c := range f.cells {
 			if c.box.Min.X < 0 || c.box.Max.X > f.strip.Max.X+1e-6 || c.box.Min.Y < 0 || c.box.Max.Y-c.box.Min.Y < 12 {
@@ -84,6 +84,9 @@ func TestLessonByHand(t *testing.T) {
 		press(t, s, size, NextLesson)
 		press(t, s, size, PreviousLesson)
 		press(t, s, size, Dismiss)
+		if r := s.Results(); len(r) != 2 || r[0].Right || !r[1].Right {
+			t.Errorf("%v: kept are %+v", size, r)
+		}
 		if s.Covered() {
 			t.Errorf("%v: the lesson does not close", size)
 		}
@@ -97,7 +100,7 @@ func TestLessonMakesItsChanges(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.play(l)
+	s.Play(l)
 	for s.lecture.player.Index() < 2 {
 		s.Do(NextScene)
 	}
@@ -134,7 +137,7 @@ func TestHiddenFaultStaysHidden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.play(l)
+	s.Play(l)
 	s.Do(NextScene)
 	s.Do(NextScene)
 	if s.lecture.player.Index() != 1 || len(s.drive.Scenario().Faults) != 1 {

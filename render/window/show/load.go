@@ -18,7 +18,7 @@ func (s *Show) Load(name string, data []byte) {
 			s.say(findings(err))
 			return
 		}
-		s.play(l)
+		s.Play(l)
 		return
 	}
 	sc, err := drive.Load(name, data)
