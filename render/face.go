@@ -4,11 +4,13 @@ import (
 	"strings"
 	"sync"
 
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	xfont "golang.org/x/image/font"
+	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
-	"gonum.org/v1/plot/font/liberation"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -23,6 +25,22 @@ type typeface struct {
 	kerns    map[[2]rune]float64 // in ems
 }
 
+// Fonts returns Liberation Sans, upright, regular and bold: no more, since a browser has to load what is linked.
+var Fonts = sync.OnceValue(func() font.Collection {
+	var c font.Collection
+	for _, f := range []struct {
+		weight xfont.Weight
+		file   []byte
+	}{{xfont.WeightNormal, liberationsansregular.TTF}, {xfont.WeightBold, liberationsansbold.TTF}} {
+		face, err := opentype.Parse(f.file)
+		if err != nil {
+			panic("render: a font that is linked cannot be read: " + err.Error())
+		}
+		c = append(c, font.Face{Font: font.Font{Typeface: "Liberation", Variant: "Sans", Weight: f.weight}, Face: face})
+	}
+	return c
+})
+
 // regular and bold load the faces at first use. The font is Liberation Sans, which comes with the
 // plotting library and has digits of one width.
 var (
@@ -31,7 +49,7 @@ var (
 )
 
 func newTypeface(weight xfont.Weight) *typeface {
-	cache := font.NewCache(liberation.Collection())
+	cache := font.NewCache(Fonts())
 	return &typeface{
 		face: cache.Lookup(font.Font{
 			Typeface: "Liberation", Variant: "Sans", Weight: weight,

@@ -6,14 +6,13 @@ import (
 
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot/font"
-	"gonum.org/v1/plot/font/liberation"
 	"gonum.org/v1/plot/vg"
 
 	"sextant/render"
 )
 
 // fonts holds the stage's typeface, Liberation Sans.
-var fonts = font.NewCache(liberation.Collection())
+var fonts = font.NewCache(render.Fonts())
 
 func face(size vg.Length, weight xfont.Weight) font.Face {
 	return fonts.Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight}, size)
