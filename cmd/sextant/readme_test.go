@@ -1,7 +1,9 @@
 package main
 
 import (
-	"image/png"
+	"image"
+	_ "image/gif"
+	_ "image/png"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -26,8 +28,8 @@ func TestReadme(t *testing.T) {
 	if got := run([]string{"run", "-"}, strings.NewReader(scenario), &stdout, &stderr); got != done || stderr.Len() > 0 {
 		t.Errorf("its scenario ends with status %d: %s", got, stderr.String())
 	}
-	commands := regexp.MustCompile(`(?m)^    go run ./cmd/sextant (.*?)(\S+\.png)(.*)$`).FindAllStringSubmatch(text, -1)
-	shown := regexp.MustCompile(`\]\((assets/readme/\S+\.png)\)`).FindAllStringSubmatch(text, -1)
+	commands := regexp.MustCompile(`(?m)^    go run ./cmd/sextant (.*?)(\S+\.(?:png|gif))(.*)$`).FindAllStringSubmatch(text, -1)
+	shown := regexp.MustCompile(`\]\((assets/readme/\S+\.(?:png|gif))\)`).FindAllStringSubmatch(text, -1)
 	if len(commands) != len(shown) || len(shown) == 0 {
 		t.Fatalf("%d commands for %d pictures", len(commands), len(shown))
 	}
@@ -51,7 +53,7 @@ func sizeOf(t *testing.T, file string) [2]int {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	c, err := png.DecodeConfig(f)
+	c, _, err := image.DecodeConfig(f)
 	if err != nil {
 		t.Fatalf("%s: %v", file, err)
 	}

@@ -197,7 +197,7 @@ func TestFramesShowTheirTimes(t *testing.T) {
 	}
 }
 
-// A frame is the still picture of its time, but for the clock's line and the scales.
+// A frame is the still picture of its time; it says besides how much time is slowed down, as the still is told to here.
 func TestFirstFrameIsTheStill(t *testing.T) {
 	f := demo(t, "trainer-six-step")
 	v, err := picture.At(*f.Scenario, f.From)

@@ -102,11 +102,10 @@ func ownHost(host string, addr net.Addr) bool {
 
 // contentTypes are fixed here, as a system's own table may say otherwise.
 var contentTypes = map[string]string{
-	".css":  "text/css; charset=utf-8",
-	".html": "text/html; charset=utf-8",
-	".js":   "text/javascript; charset=utf-8",
-	".svg":  "image/svg+xml",
-	".wasm": "application/wasm",
-
+	".css":         "text/css; charset=utf-8",
+	".html":        "text/html; charset=utf-8",
+	".js":          "text/javascript; charset=utf-8",
+	".svg":         "image/svg+xml",
+	".wasm":        "application/wasm",
 	".webmanifest": "application/manifest+json",
 }
