@@ -22,8 +22,12 @@ function linkArguments() {
 	return asked.has("scenario") ? [...flags, "--", asked.get("scenario")] : flags;
 }
 
-// Returns the fragment that opens what is shown: the very instant where time stands still.
+// Returns the fragment that opens what is shown: the very instant where time stands still. A file that was
+// dropped on the page and a lesson have none.
 function linkTo(state) {
+	if (state.lesson || !/^[a-z0-9-]+$/.test(state.scenario)) {
+		return "";
+	}
 	const link = new URLSearchParams({ scenario: state.scenario, theme: state.theme, focus: state.focus });
 	if (!state.playing) {
 		link.set("paused", "1");

@@ -92,7 +92,7 @@ function follow() {
 	}
 	const link = linkTo(state);
 	if (link !== location.hash) {
-		history.replaceState(null, "", link);
+		history.replaceState(null, "", location.pathname + location.search + link);
 	}
 }
 
