@@ -305,17 +305,9 @@ func (s *Show) View() render.View {
 	}
 	const future = 0.3 // of the span: more than fits right of the now-line
 	v.Tape = s.record(v.Now.Time-s.span, min(v.Now.Time+future*s.span, s.drive.Time()))
-	s.scales = grown(s.scales, render.ScalesOf(&v.Now, v.Tape))
+	s.scales = s.scales.Union(render.ScalesOf(&v.Now, v.Tape)) // a picture that moves is not rescaled all the time
 	v.Scales = s.scales
 	return v
-}
-
-// grown returns the larger of each full scale, so that a picture that moves is not rescaled all the time.
-func grown(a, b render.Scales) render.Scales {
-	return render.Scales{
-		Current: max(a.Current, b.Current), Torque: max(a.Torque, b.Torque), Power: max(a.Power, b.Power),
-		Voltage: max(a.Voltage, b.Voltage), Supply: max(a.Supply, b.Supply),
-	}
 }
 
 // Edition returns a number that is new whenever the scenario is.
