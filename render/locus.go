@@ -21,11 +21,11 @@ const (
 func (p *pen) loci(f frame) {
 	w := p.window()
 	if t := p.carrierPeriod(); t > 0 {
-		p.fading(w, 0.3*f.u, p.ink.volt, p.meanVoltages(w, t), func(v inverter.Vector) vg.Point {
+		p.fading(w, 0.18*f.u, p.ink.volt, p.meanVoltages(w, t), func(v inverter.Vector) vg.Point {
 			return polar(f.origin, reach(v.Abs(), p.scales.Voltage*2/3, hexagonR)*f.u, v.Angle())
 		})
 	}
-	p.fading(w, 0.42*f.u, p.ink.field, p.currents(w), func(i inverter.Vector) vg.Point {
+	p.fading(w, 0.22*f.u, p.ink.field, p.currents(w), func(i inverter.Vector) vg.Point {
 		return polar(f.origin, reach(i.Abs(), p.scales.Current, boreR-0.2)*f.u, i.Angle())
 	})
 }
@@ -50,7 +50,7 @@ func (p *pen) fading(w window, width vg.Length, c color.Color, places []place, p
 			p.path.Line(point(places[k].at))
 		}
 		if len(p.path) > 1 {
-			p.stroke(width, faded(c, 0.18+0.6*float64(age)/(traceAges-1)))
+			p.stroke(width, faded(c, 0.1+0.45*float64(age)/(traceAges-1)))
 		}
 	}
 }
