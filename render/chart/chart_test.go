@@ -2,23 +2,17 @@ package chart
 
 import (
 	"bytes"
-	"flag"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
-	"gonum.org/v1/plot/cmpimg"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/recorder"
-	"gonum.org/v1/plot/vg/vgimg"
 
 	"sextant/render"
+	"sextant/render/golden"
 )
-
-var renew = flag.Bool("renew", false, "write the golden pictures anew; look at them before committing")
 
 func exampleSheet() *Sheet {
 	return &Sheet{
@@ -96,30 +90,8 @@ func TestHTML(t *testing.T) {
 	}
 }
 
-// Delta 0.1 forgives 25 grey levels in 255 at a pixel: rounding that differs between processors moves an edge by less
-// than that, whatever is misplaced moves more.
 func TestGolden(t *testing.T) {
 	for name, draw := range map[string]func(vg.Canvas, vg.Rectangle){"sheet": exampleSheet().Draw, "compared": exampleCompared().Draw} {
-		c := vgimg.NewWith(vgimg.UseWH(480, 340), vgimg.UseDPI(96))
-		draw(c, vg.Rectangle{Max: vg.Point{X: 480, Y: 340}})
-		var got bytes.Buffer
-		if _, err := (vgimg.PngCanvas{Canvas: c}).WriteTo(&got); err != nil {
-			t.Fatal(err)
-		}
-		golden := filepath.Join("testdata", name+".png")
-		if *renew {
-			if err := os.WriteFile(golden, got.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		want, err := os.ReadFile(golden)
-		if err != nil {
-			t.Fatal(err)
-		}
-		same, err := cmpimg.EqualApprox("png", got.Bytes(), want, 0.1)
-		if err != nil || !same {
-			t.Errorf("%s looks other than %s: %v", name, golden, err)
-		}
+		golden.Matches(t, name, 480, 340, draw)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/recorder"
 
 	"sextant/render"
+	"sextant/render/golden"
 )
 
 // area returns that of closed polygons that turn counter-clockwise, by the shoelace formula.
@@ -168,9 +169,9 @@ func said(t *testing.T, size vg.Point, draw func(vg.Canvas, vg.Rectangle)) map[s
 }
 
 func TestGoldenEnvelopeAndCourse(t *testing.T) {
-	matches(t, "envelope", 640, 360, envelopeExample(render.Print).Draw)
-	matches(t, "envelope-dark", 640, 360, envelopeExample(render.Dark).Draw)
-	matches(t, "course", 560, 360, courseExample(render.Print).Draw)
+	golden.Matches(t, "envelope", 640, 360, envelopeExample(render.Print).Draw)
+	golden.Matches(t, "envelope-dark", 640, 360, envelopeExample(render.Dark).Draw)
+	golden.Matches(t, "course", 560, 360, courseExample(render.Print).Draw)
 }
 
 func BenchmarkEnvelopePicture(b *testing.B) {

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg/recorder"
 
 	"sextant/render"
+	"sextant/render/golden"
 )
 
 // comparison is two bars and their curves, which meet.
@@ -33,9 +34,9 @@ func comparison() *Losses {
 func TestLossesGolden(t *testing.T) {
 	l := comparison()
 	l.Theme = render.Print
-	matches(t, "losses", 640, 360, l.Draw)
+	golden.Matches(t, "losses", 640, 360, l.Draw)
 	l.Theme, l.Curves = render.Dark, nil
-	matches(t, "losses-bars", 300, 280, l.Draw)
+	golden.Matches(t, "losses-bars", 300, 280, l.Draw)
 }
 
 // TestLossesScale: bars are as high as their heat, from one foot.

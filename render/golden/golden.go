@@ -1,0 +1,54 @@
+// Package golden compares pictures with ones that somebody has looked at. It is for tests.
+package golden
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"gonum.org/v1/plot/cmpimg"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/vgimg"
+)
+
+var renew = flag.Bool("renew", false, "write the golden pictures anew; look at them before committing")
+
+// delta forgives 25 grey levels in 255 at a pixel: rounding that differs between processors moves an edge by
+// less than that, whatever is misplaced moves more.
+const delta = 0.1
+
+// Matches compares what draw draws, so large, with testdata/NAME.png, or renews that under -renew. A picture
+// that differs fails the test and is kept among its artifacts.
+func Matches(t *testing.T, name string, w, h vg.Length, draw func(vg.Canvas, vg.Rectangle)) {
+	t.Helper()
+	c := vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(96))
+	draw(c, vg.Rectangle{Max: vg.Point{X: w, Y: h}})
+	var got bytes.Buffer
+	if _, err := (vgimg.PngCanvas{Canvas: c}).WriteTo(&got); err != nil {
+		t.Fatal(err)
+	}
+	kept := filepath.Join("testdata", name+".png")
+	if *renew {
+		if err := os.WriteFile(kept, got.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(kept)
+	if err != nil {
+		t.Fatal(err)
+	}
+	same, err := cmpimg.EqualApprox("png", got.Bytes(), want, delta)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !same {
+		seen := filepath.Join(t.ArtifactDir(), name+".png")
+		if err := os.WriteFile(seen, got.Bytes(), 0o644); err != nil {
+			t.Error(err)
+		}
+		t.Errorf("the picture differs from %s; it is at %s (with -artifacts), and -renew accepts it", kept, seen)
+	}
+}
