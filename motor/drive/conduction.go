@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"sextant/inverter"
+	"sextant/motor"
 )
 
 // A start tells conduct that a guard has just seen a leg's terminal leave its span, and on which side; the
@@ -158,8 +159,6 @@ func (n *network) float(s *state, p *plant) float64 {
 func (p *plant) clear(s *state, k inverter.Phase) {
 	sin, cos := math.Sincos(s.theta)
 	b := inverter.Vector{Alpha: -p.axes[k].Beta, Beta: p.axes[k].Alpha}
-	bd, bq := cos*b.Alpha+sin*b.Beta, cos*b.Beta-sin*b.Alpha
 	dq := p.dq(s)
-	x := (bd*p.ld*dq.D + bq*p.lq*dq.Q) / (bd*bd*p.ld + bq*bq*p.lq)
-	s.i = inverter.Vector{Alpha: b.Alpha * x, Beta: b.Beta * x}
+	s.i = p.along(b, motor.DQ{D: p.ld * dq.D, Q: p.lq * dq.Q}, sin, cos)
 }

@@ -74,7 +74,8 @@ func newDrive(s Scenario, t temperatures) (*Drive, error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	d := &Drive{scenario: s, base: newPlant(&s), plant: newPlant(&s), legs: newLegTable(&s.Switches, &t), stop: math.Inf(1), reach: longest}
+	d := &Drive{scenario: s, base: newPlant(&s), legs: newLegTable(&s.Switches, &t), stop: math.Inf(1), reach: longest}
+	d.plant = d.base
 	d.seg.plant = &d.plant
 	i, _ := s.Run.InitialCurrents.Clarke()
 	st := state{i: i, theta: s.Shaft.StartAngle, speed: s.startSpeed(), link: s.Supply.Voltage}

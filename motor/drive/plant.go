@@ -150,11 +150,17 @@ func (n *network) slope(i inverter.Vector, link, theta, s, c, omega float64, p *
 		a, b := w.D*p.perLd, w.Q*p.perLq
 		return inverter.Vector{Alpha: c*a - s*b, Beta: s*a + c*b}, dq, m
 	case 2:
-		bd, bq := c*n.free.Alpha+s*n.free.Beta, c*n.free.Beta-s*n.free.Alpha
-		x := (bd*w.D + bq*w.Q) / (bd*bd*p.ld + bq*bq*p.lq)
-		return inverter.Vector{Alpha: n.free.Alpha * x, Beta: n.free.Beta * x}, dq, m
+		return p.along(n.free, w, s, c), dq, m
 	}
 	return inverter.Vector{}, dq, m
+}
+
+// along returns the vector b x along b, in the stationary frame, whose flux agrees with flux w, in the rotor's
+// frame, in that direction: b·L b x = b·w.
+func (p *plant) along(b inverter.Vector, w motor.DQ, s, c float64) inverter.Vector {
+	bd, bq := c*b.Alpha+s*b.Beta, c*b.Beta-s*b.Alpha
+	x := (bd*w.D + bq*w.Q) / (bd*bd*p.ld + bq*bq*p.lq)
+	return inverter.Vector{Alpha: b.Alpha * x, Beta: b.Beta * x}
 }
 
 // torque returns the electromagnetic torque in N m (see [motor.Machine.Torque]), m being the magnet's part.
