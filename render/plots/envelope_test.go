@@ -2,7 +2,6 @@ package plots
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"gonum.org/v1/plot/vg"
@@ -122,7 +121,7 @@ func courseExample(theme render.Theme) *Course {
 func TestEnvelopeAndCourseStayWithin(t *testing.T) {
 	for _, theme := range render.Themes {
 		for _, size := range []vg.Point{{X: 1200, Y: 700}, {X: 300, Y: 300}, {X: 400, Y: 1000}} {
-			texts := said(t, size, envelopeExample(theme).Draw)
+			texts := drawn(t, size, envelopeExample(theme).Draw)
 			for _, want := range []string{"An example", "speed in rpm", "torque in N m", "id in A", "iq in A", "90"} {
 				if !texts[want] {
 					t.Errorf("%v, %v: nothing says %q", theme, size, want)
@@ -131,7 +130,7 @@ func TestEnvelopeAndCourseStayWithin(t *testing.T) {
 			if texts["out of sight"] || texts["far away"] {
 				t.Error("what is out of sight is said")
 			}
-			texts = said(t, size, courseExample(theme).Draw)
+			texts = drawn(t, size, courseExample(theme).Draw)
 			for _, want := range []string{"A cycle", "Road speed, in km/h", "time in s", "one", "other", "350 W"} {
 				if !texts[want] {
 					t.Errorf("%v, %v: nothing says %q", theme, size, want)
@@ -139,33 +138,6 @@ func TestEnvelopeAndCourseStayWithin(t *testing.T) {
 			}
 		}
 	}
-}
-
-func said(t *testing.T, size vg.Point, draw func(vg.Canvas, vg.Rectangle)) map[string]bool {
-	t.Helper()
-	var c recorder.Canvas
-	draw(&c, vg.Rectangle{Max: size})
-	texts := map[string]bool{}
-	within := func(p vg.Point, what string) {
-		if !(p.X >= -1 && p.X <= size.X+1 && p.Y >= -1 && p.Y <= size.Y+1) {
-			t.Errorf("%s at %v is outside a picture of %v", what, p, size)
-		}
-	}
-	for _, a := range c.Actions {
-		switch a := a.(type) {
-		case *recorder.FillString:
-			texts[a.String] = true
-			within(a.Point, a.String)
-			if strings.Contains(a.String, "NaN") || strings.Contains(a.String, "Inf") {
-				t.Errorf("a text reads %q", a.String)
-			}
-		case *recorder.Stroke:
-			for _, p := range a.Path {
-				within(p.Pos, "a line")
-			}
-		}
-	}
-	return texts
 }
 
 func TestGoldenEnvelopeAndCourse(t *testing.T) {

@@ -106,7 +106,7 @@ func TestDrawSaysWhatItShows(t *testing.T) {
 		for _, size := range []vg.Point{{X: 1200, Y: 900}, {X: 150, Y: 150}, {X: 300, Y: 650}, {X: 3000, Y: 300}} {
 			f := record(t, "hauler-pwm", int(size.X))
 			f.Theme = theme
-			texts := drawn(t, f, size)
+			texts := drawn(t, size, f.Draw)
 			for _, want := range []string{
 				"Hauler on the level: 58 N m at 3000 rpm", "Phase voltages, terminal to star point, in V", "Phase currents, into the machine, in A",
 				"Torque, in N m", "Link current, into the bridge, in A", "time in ms", "U", "V", "W", "mean", "57.54", "155", "–100",
@@ -119,11 +119,11 @@ func TestDrawSaysWhatItShows(t *testing.T) {
 	}
 }
 
-// drawn draws f and returns the texts in it, all of which, like all lines, must lie within the picture.
-func drawn(t *testing.T, f *Figure, size vg.Point) map[string]bool {
+// drawn draws and returns the texts in the picture, all of which, like all lines, must lie within the picture.
+func drawn(t *testing.T, size vg.Point, draw func(vg.Canvas, vg.Rectangle)) map[string]bool {
 	t.Helper()
 	var c recorder.Canvas
-	f.Draw(&c, vg.Rectangle{Max: size})
+	draw(&c, vg.Rectangle{Max: size})
 	texts := map[string]bool{}
 	within := func(p vg.Point, what string) {
 		if !(p.X >= -1 && p.X <= size.X+1 && p.Y >= -1 && p.Y <= size.Y+1) {
@@ -149,7 +149,7 @@ func drawn(t *testing.T, f *Figure, size vg.Point) map[string]bool {
 
 func TestEveryBuiltInIsDrawn(t *testing.T) {
 	for _, name := range drive.Scenarios() {
-		if texts := drawn(t, record(t, name, 400), vg.Point{X: 600, Y: 450}); !texts["U"] {
+		if texts := drawn(t, vg.Point{X: 600, Y: 450}, record(t, name, 400).Draw); !texts["U"] {
 			t.Errorf("%s: no curve is named", name)
 		}
 	}

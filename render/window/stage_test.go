@@ -3,9 +3,6 @@
 package window
 
 import (
-	"image"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/hajimehoshi/ebiten/v2"
@@ -43,27 +40,6 @@ func TestStageAgreesWithStill(t *testing.T) {
 		render.DrawStill(&c, l, &v)
 		render.DrawMoving(&c, l, &v)
 		c.Flush()
-		got := image.NewRGBA(image.Rect(0, 0, w, h))
-		target.ReadPixels(got.Pix)
-
-		sum, far := 0.0, 0
-		for y := range h {
-			for x := range w {
-				d := distance(got.At(x, y), ref.Image().At(x, y))
-				sum += d
-				if d > 0.5 {
-					far++
-				}
-			}
-		}
-		mean := sum / (w * h)
-		t.Logf("%v: mean difference %.5f, %d of %d pixels far off", theme, mean, far, w*h)
-		if mean > 0.02 || far > w*h/700 {
-			t.Errorf("%v: mean difference %.4f, %d of %d pixels far off", theme, mean, far, w*h)
-		}
-		if dir := os.Getenv("PICTURES"); dir != "" {
-			save(t, filepath.Join(dir, theme.String()+"-window.png"), got)
-			save(t, filepath.Join(dir, theme.String()+"-image.png"), ref.Image())
-		}
+		agree(t, theme.String(), target, ref.Image(), 0.02, 700)
 	}
 }
