@@ -44,7 +44,7 @@ func lossesCommand() *cobra.Command {
 	l := losses{
 		powerFactor: 0.85,
 		point: loss.Point{
-			Supply: 350, Current: 300, Modulation: 0.8, Frequency: 200, Carrier: 10e3, Sink: 65,
+			Supply: 350, Current: 300, Modulation: 0.8, Frequency: 200, Carrier: 10e3, Sink: device.UsualSink,
 		},
 	}
 	cmd := &cobra.Command{

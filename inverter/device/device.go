@@ -108,3 +108,6 @@ func (d Device) Continued() Device {
 	d.Channel.goesOn, d.Diode.goesOn, d.Switching.goesOn = true, true, true
 	return d
 }
+
+// UsualSink is the temperature of a heat sink that nobody gives, in °C.
+const UsualSink = 65

@@ -8,9 +8,6 @@ import (
 	"sextant/inverter/file"
 )
 
-// usualSink is the temperature of a sink that no file gives, in °C.
-const usualSink = 65
-
 // device reads the file of the device that a scenario's switches use, which gives the drops.
 func (r *reader) device(d file.Document, s *Switches) {
 	if !r.has("switches.use") || r.bad["switches.use"] {
@@ -25,7 +22,7 @@ func (r *reader) device(d file.Document, s *Switches) {
 	case s.Fixed && r.has("switches.sink") && !r.bad["switches.sink"]:
 		r.report(r.places["switches.sink"], "switches.sink", errors.New("warms nothing where temperature holds the junctions; give one or the other"))
 	case !s.Fixed && !r.has("switches.sink"):
-		s.Sink = usualSink
+		s.Sink = device.UsualSink
 	}
 	at := r.places["switches.use"]
 	if s.Use == "" {

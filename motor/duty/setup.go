@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"sextant/inverter/device"
 	"sextant/inverter/file"
 	"sextant/inverter/pattern"
 	"sextant/inverter/si"
@@ -37,9 +38,11 @@ type Drive struct {
 	Sink     float64 // °C
 }
 
-// Default returns what a [Drive] is where nothing is said about it: space-vector, 2 µs of dead time, a sink of
-// 65 °C.
-func Default() Drive { return Drive{Pattern: pattern.SpaceVector, DeadTime: 2e-6, Sink: 65} }
+// Default returns what a [Drive] is where nothing is said about it: space-vector, 2 µs of dead time, a sink at
+// [device.UsualSink].
+func Default() Drive {
+	return Drive{Pattern: pattern.SpaceVector, DeadTime: 2e-6, Sink: device.UsualSink}
+}
 
 // A key is one of a section of a vehicle's file.
 type key struct {

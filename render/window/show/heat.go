@@ -13,9 +13,6 @@ import (
 	"sextant/render"
 )
 
-// sink is the temperature, in °C, that the heat sink is taken to have where the scenario says none.
-const sink = 65
-
 // heatEvery is how many of the spectator's seconds pass between two looks at the losses.
 const heatEvery = 0.3
 
@@ -123,7 +120,7 @@ func pointOf(sc *drive.Scenario, at *drive.Operating) loss.Point {
 	g := &sc.Gating
 	p := loss.Point{
 		Pattern: g.Kind, Supply: sc.Supply.Voltage, Current: at.Current, Lag: at.Lag, Frequency: at.Frequency,
-		Carrier: g.Carrier, DeadTime: g.DeadTime, Duty: g.Duty, Angle: at.Angle, Sink: sink,
+		Carrier: g.Carrier, DeadTime: g.DeadTime, Duty: g.Duty, Angle: at.Angle, Sink: device.UsualSink,
 	}
 	if g.CarrierRatio > 0 {
 		p.Carrier = g.CarrierRatio * math.Abs(g.Frequency)

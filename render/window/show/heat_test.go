@@ -42,7 +42,7 @@ func TestHeatIsThatOfTheOperatingPoint(t *testing.T) {
 		}
 	}
 	v := s.View()
-	if v.Warmth == nil || v.Warmth.Junction[inverter.VHigh] <= sink {
+	if v.Warmth == nil || v.Warmth.Junction[inverter.VHigh] <= device.UsualSink {
 		t.Errorf("the stage is told %+v", v.Warmth)
 	}
 	before := h.results
