@@ -3,6 +3,7 @@
 package window
 
 import (
+	"flag"
 	"os"
 	"testing"
 
@@ -12,6 +13,13 @@ import (
 // TestMain runs the tests within Ebitengine's loop, outside of which no pixel can be read. They need a
 // display; TestOnDisplay of the package display gives them one.
 func TestMain(m *testing.M) {
+	flag.Parse()
+	if *frames > 0 {
+		if err := timeFrames(*frames, *width, *height); err != nil {
+			panic(err)
+		}
+		return
+	}
 	loop := &testLoop{run: m.Run}
 	ebiten.SetWindowSize(320, 240)
 	if err := ebiten.RunGame(loop); err != nil {
