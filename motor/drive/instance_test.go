@@ -14,8 +14,9 @@ type draw struct{ *rand.Rand }
 
 // scenarioOf returns the scenario of a seed: of any sort that the drive has equations for, with a window of at
 // most some hundred events and some thousand time constants.
-func scenarioOf(seed uint64) Scenario {
-	t := draw{rand.New(rand.NewPCG(seed, 1))}
+func scenarioOf(seed uint64) Scenario { return draw{rand.New(rand.NewPCG(seed, 1))}.scenario() }
+
+func (t draw) scenario() Scenario {
 	s := Scenario{Machine: t.machine(), Switches: t.switches()}
 	s.Supply.Voltage = t.between(5, 800)
 	if t.one(2) {
@@ -43,8 +44,10 @@ func scenarioOf(seed uint64) Scenario {
 // followedOf returns the scenario of a seed with a magnet, and of what else the drive has equations for: gating
 // that follows sensors or a current, flat-topped EMF, a supply that refuses charge, dry friction, a fan's load.
 func followedOf(seed uint64) Scenario {
-	s := scenarioOf(seed)
-	t := draw{rand.New(rand.NewPCG(seed, 2))}
+	return draw{rand.New(rand.NewPCG(seed, 2))}.followed(scenarioOf(seed))
+}
+
+func (t draw) followed(s Scenario) Scenario {
 	if s.Machine.Kind == motor.Passive {
 		s.Machine.Kind, s.Machine.PolePairs = motor.PermanentMagnet, 3
 		s.Machine.FluxLinkage = t.between(5e-3, 0.5)
