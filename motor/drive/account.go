@@ -14,12 +14,13 @@ type Account struct {
 	Bridge   float64 // heat in switches and diodes
 	Broken   float64 // lost in the spark where a phase opened with current
 	Stored   float64 // growth of the energy in field and capacitor
+	Hand     float64 // put in from outside, by a hand on the rotor or on the circuit, at one instant
 	Passed   float64 // the sum of the sizes of all that was moved, to weigh the residual by
 }
 
 // Residual returns what is missing, in J.
 func (a Account) Residual() float64 {
-	return a.Supplied - a.Shaft - a.Copper - a.Bridge - a.Broken - a.Stored
+	return a.Supplied + a.Hand - a.Shaft - a.Copper - a.Bridge - a.Broken - a.Stored
 }
 
 // count adds a segment.
@@ -45,6 +46,13 @@ func (a *Account) count(seg *Segment) {
 	a.Bridge += bridge
 	a.Stored += seg.stride.stored
 	a.Passed += math.Abs(supplied) + math.Abs(q.work) + copper + bridge
+}
+
+// handle books what a hand did to the stored energy.
+func (a *Account) handle(j float64) {
+	a.Hand += j
+	a.Stored += j
+	a.Passed += math.Abs(j)
 }
 
 // lose books stored energy that a spark took.

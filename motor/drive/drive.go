@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"sextant/inverter"
 )
@@ -121,6 +122,14 @@ func (d *Drive) Events() int { return d.events }
 // Account returns where the energy went up to the last event that lies behind.
 func (d *Drive) Account() Account { return d.account }
 
+// Clone returns a drive at the same present that goes on by itself, shown to no watchers. It runs on exactly as d does.
+func (d *Drive) Clone() *Drive {
+	c := *d
+	c.seg.plant = &c.plant
+	c.watchers, c.notices = nil, slices.Clip(c.notices)
+	return &c
+}
+
 // Watch shows o every segment from the present one on.
 func (d *Drive) Watch(o Observer) { d.watchers = append(d.watchers, o) }
 
@@ -169,7 +178,8 @@ func (d *Drive) Change(s Scenario) error {
 }
 
 // Turn puts the rotor of a held shaft by so many electrical radians further at once, as a hand would between two
-// looks at it; currents and all else stay as they are. It fails, and changes nothing, where no rotor is held.
+// looks at it; currents and all else stay as they are. Where the rotor is salient that takes work, which the account
+// books as [Account.Hand]. It fails, and changes nothing, where no rotor is held.
 func (d *Drive) Turn(by float64) error {
 	s := d.scenario
 	switch {
@@ -188,6 +198,7 @@ func (d *Drive) Turn(by float64) error {
 // carryOn goes on from the present time by scenario s, which is ready, and state st.
 func (d *Drive) carryOn(s *Scenario, st state) error {
 	next := *d
+	found := d.present()
 	unheated := s.Switches.unheated()
 	next.scenario, next.legs = *s, newLegTable(&s.Switches, &unheated)
 	next.base = newPlant(s)
@@ -198,6 +209,7 @@ func (d *Drive) carryOn(s *Scenario, st state) error {
 	if !next.plant.free {
 		st.speed = s.startSpeed()
 	}
+	put := next.plant.stored(&st) - d.plant.stored(&found)
 	if err := next.gate.change(d.now, s, &next.plant, &st); err != nil {
 		return err
 	}
@@ -216,6 +228,7 @@ func (d *Drive) carryOn(s *Scenario, st state) error {
 		d.show(&cut)
 	}
 	next.account = d.account
+	next.account.handle(put)
 	next.account.lose(broken)
 	*d = next
 	return nil
