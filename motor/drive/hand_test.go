@@ -119,5 +119,21 @@ func TestClone(t *testing.T) {
 		if other.Now().Current == d.Now().Current {
 			t.Errorf("%s: a change of a clone changes the original", name)
 		}
+		early, late := d.Clone(), d.Clone()
+		if err := early.Advance(0.002); err != nil {
+			t.Fatal(err)
+		}
+		want := early.Now()
+		hotter := s
+		hotter.Machine.Resistance *= 20
+		if err := d.Change(hotter); err != nil {
+			t.Fatal(err)
+		}
+		if err := late.Advance(0.002); err != nil {
+			t.Fatal(err)
+		}
+		if late.Now() != want {
+			t.Errorf("%s: a change of the original changes its clone", name)
+		}
 	}
 }
