@@ -197,6 +197,18 @@ func explainLane(lane Lane, now *drive.Instant, s *drive.Scenario) Explanation {
 		return Explanation{"Currents, positive into the machine", three(now.Current, "A"), "i_U + i_V + i_W = 0: the star point is isolated"}
 	case TorqueLane:
 		return Explanation{"Torque, positive from U to V to W", signed(now.Torque, "N m"), torqueLaw(&s.Machine)}
+	case LinkVoltageLane:
+		return Explanation{"Link voltage, between the rails", signed(now.Link, "V"), "the supply's, less what its resistance drops; a link capacitor holds it"}
+	case SupplyLane:
+		return Explanation{"Supply current, out of the source", signed(now.Supply, "A"), "link current plus what the link capacitor takes"}
+	case EMFLane:
+		return Explanation{"EMF of the turning magnet, per phase", three(now.EMF, "V"), "e = d(flux of the magnet)/dt: it grows with the speed"}
+	case DQLane:
+		return Explanation{"Currents in the rotor's frame", "d " + signed(now.ID, "A") + ", q " + signed(now.IQ, "A"), "d along the magnet, q 90° ahead of it"}
+	case PowerLane:
+		return Explanation{"Power", "in from the supply " + signed(now.Power.Supply, "W") + ", out at the shaft " + signed(now.Power.Shaft, "W"), "P = v i, P = torque × mechanical speed"}
+	case SpeedLane:
+		return Explanation{"Speed", figures(now.RPM(), 5000) + " rpm", "inertia × d(speed)/dt = torque – load – friction, on a free shaft"}
 	case LinkLane:
 		return Explanation{"Link current, into the bridge", signed(now.LinkCurrent, "A"), "the sum of the currents of the legs that carry by the upper side"}
 	}

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"slices"
 
 	"gonum.org/v1/plot/vg"
@@ -19,14 +20,15 @@ type Layout struct {
 	Now      vg.Length           // within Trace: x of the now-line
 
 	stacked            bool
+	cursors            int       // that the tape has columns for
 	unit               vg.Length // a small length that everything is counted in
 	margin             vg.Length
 	small, body, large vg.Length // sizes of text
 }
 
 // Arrange lays the stage out in area: side by side where it is wide, one above the other where it is
-// narrow. textScale enlarges what text there is room for; 0 means 1. The tape shows the given lanes; if none
-// are given, all where there is room for their text, else the most telling.
+// narrow. textScale enlarges what text there is room for; 0 means 1. The tape shows the given lanes, from the
+// top; if none are given, the most telling that there is room for.
 func Arrange(area vg.Rectangle, textScale float64, show ...Lane) Layout {
 	return ArrangeFor(Everything, area, textScale, show...)
 }
@@ -71,44 +73,78 @@ func (l *Layout) stack(text vg.Length) {
 	l.Ledger = next(0.10)
 }
 
-// lanes divides the tape among the lanes to show.
+// Shown returns the lanes that the tape shows, from the top.
+func (l *Layout) Shown() []Lane {
+	var show []Lane
+	for k := range lanes {
+		if l.shows(k) {
+			show = append(show, k)
+		}
+	}
+	slices.SortFunc(show, func(a, b Lane) int { return cmp.Compare(l.Lanes[b].Max.Y, l.Lanes[a].Max.Y) })
+	return show
+}
+
+// WithCursors returns l with room in the tape for the readings at so many cursors, at most two: a column each, and
+// one for their difference.
+func (l Layout) WithCursors(n int) Layout {
+	if empty(l.Tape) {
+		return l
+	}
+	show := l.Shown()
+	l.cursors = min(max(n, 0), 2)
+	l.lanes(show)
+	return l
+}
+
+// usual returns the lanes shown where none are asked for.
+func (l *Layout) usual() []Lane {
+	switch {
+	case empty(l.Bridge): // the tape has the stage for itself
+		return []Lane{GateLane, PoleLane, LineLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
+	case l.stacked:
+		return []Lane{GateLane, LineLane, CurrentLane, TorqueLane}
+	}
+	return []Lane{GateLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
+}
+
+// lanes divides the tape among the lanes to show, each once.
 func (l *Layout) lanes(show []Lane) {
 	u := l.unit
 	if len(show) == 0 {
-		show = []Lane{GateLane, PoleLane, LineLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
-		switch {
-		case empty(l.Bridge): // the tape has the stage for itself
-		case l.stacked:
-			show = []Lane{GateLane, LineLane, CurrentLane, TorqueLane}
-		case l.small > 2*u: // large text needs tall rows
-			show = []Lane{GateLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
-		}
+		show = l.usual()
 	}
 	l.Trace = l.Tape
 	l.Trace.Min.X += l.margin + 5.6*u + 4.4*l.small
-	l.Trace.Max.X -= l.margin + 4.2*l.small
+	l.Trace.Max.X -= l.margin + l.column()*vg.Length(len(l.columns()))
 	l.Trace.Min.Y += l.small*1.5 + u
 	l.Trace.Max.Y -= u
+	if l.cursors > 0 {
+		l.Trace.Max.Y -= headLines * l.small
+	}
 	l.Now = l.Trace.Max.X - 4*u
 	const gap = 0.55
-	sum := 0.0
-	for i, k := range laneKinds {
-		if slices.Contains(show, Lane(i)) {
-			sum += k.share + gap
+	sum := -gap
+	var seen [lanes]bool
+	for _, k := range show {
+		if k < lanes && !seen[k] {
+			seen[k] = true
+			sum += laneKinds[k].share + gap
 		}
 	}
+	l.Lanes = [lanes]vg.Rectangle{}
 	y := l.Trace.Max.Y
-	scale := (l.Trace.Max.Y - l.Trace.Min.Y) / vg.Length(sum-gap)
-	for i, k := range laneKinds {
-		if !slices.Contains(show, Lane(i)) {
+	scale := (l.Trace.Max.Y - l.Trace.Min.Y) / vg.Length(sum)
+	for _, k := range show {
+		if k >= lanes || l.shows(k) {
 			continue
 		}
 		r := l.Trace
 		r.Max.Y = y
-		y -= vg.Length(k.share) * scale
+		y -= vg.Length(laneKinds[k].share) * scale
 		r.Min.Y = y
 		y -= gap * scale
-		l.Lanes[i] = r
+		l.Lanes[k] = r
 	}
 }
 

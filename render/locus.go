@@ -19,7 +19,7 @@ const (
 // loci draws where the tips of the current vector and of the mean voltage vector went in the stretch of
 // record that the tape shows, fading with age: a circle in a sound machine, a line where a phase is lost.
 func (p *pen) loci(f frame) {
-	w := p.window()
+	w := p.l.window(p.v)
 	if t := p.carrierPeriod(); t > 0 {
 		p.fading(w, 0.18*f.u, p.ink.volt, p.meanVoltages(w, t), func(v inverter.Vector) vg.Point {
 			return polar(f.origin, reach(v.Abs(), p.scales.Voltage*2/3, hexagonR)*f.u, v.Angle())

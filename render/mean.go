@@ -5,7 +5,7 @@ import "sextant/motor/drive"
 // meanPower returns the mean of the power over what the tape shows left of the now-line; false where it
 // shows too little. Between two instants a power is taken to run straight; at an event there are two.
 func (p *pen) meanPower() (drive.Power, bool) {
-	w := p.window()
+	w := p.l.window(p.v)
 	var sum drive.Power
 	var time float64
 	var last *drive.Instant

@@ -26,6 +26,8 @@ type pen struct {
 	places []place
 	sums   []inverter.Vector
 	dash   [2]vg.Length
+
+	moments [2]moment // of the cursors
 }
 
 var pens = sync.Pool{New: func() any { return new(pen) }}

@@ -13,6 +13,8 @@ type Scales struct {
 	Power   float64 // W
 	Voltage float64 // V, between the rails
 	Supply  float64 // A, of the source and into the bridge
+	EMF     float64 // V, of a winding
+	Speed   float64 // rpm
 }
 
 // ScalesOf returns full scales for what a record shows: round numbers a little above its largest
@@ -25,7 +27,7 @@ func ScalesOf(now *drive.Instant, tape []drive.Instant) Scales {
 	}
 	return Scales{
 		Current: roundUp(s.Current), Torque: roundUp(s.Torque), Power: roundUp(s.Power),
-		Voltage: s.Voltage, Supply: roundUp(s.Supply),
+		Voltage: s.Voltage, Supply: roundUp(s.Supply), EMF: roundUp(s.EMF), Speed: roundUp(s.Speed),
 	}
 }
 
@@ -34,6 +36,7 @@ func (s Scales) Union(t Scales) Scales {
 	return Scales{
 		Current: max(s.Current, t.Current), Torque: max(s.Torque, t.Torque), Power: max(s.Power, t.Power),
 		Voltage: max(s.Voltage, t.Voltage), Supply: max(s.Supply, t.Supply),
+		EMF: max(s.EMF, t.EMF), Speed: max(s.Speed, t.Speed),
 	}
 }
 
@@ -41,6 +44,10 @@ func (s *Scales) cover(i *drive.Instant) {
 	for _, a := range i.Current {
 		s.Current = max(s.Current, size(a))
 	}
+	for _, e := range i.EMF {
+		s.EMF = max(s.EMF, size(e))
+	}
+	s.Speed = max(s.Speed, size(i.RPM()))
 	s.Torque = max(s.Torque, size(i.Torque))
 	s.Voltage = max(s.Voltage, size(i.Link))
 	s.Supply = max(s.Supply, size(i.Supply), size(i.LinkCurrent))
@@ -72,7 +79,7 @@ func leastOf(x float64, of ...float64) float64 {
 
 // or returns s with the scales that are 0 chosen from a record.
 func (s Scales) or(now *drive.Instant, tape []drive.Instant) Scales {
-	if s.Current > 0 && s.Torque > 0 && s.Power > 0 && s.Voltage > 0 && s.Supply > 0 {
+	if s.Current > 0 && s.Torque > 0 && s.Power > 0 && s.Voltage > 0 && s.Supply > 0 && s.EMF > 0 && s.Speed > 0 {
 		return s
 	}
 	auto := ScalesOf(now, tape)
@@ -81,7 +88,7 @@ func (s Scales) or(now *drive.Instant, tape []drive.Instant) Scales {
 		from float64
 	}{
 		{&s.Current, auto.Current}, {&s.Torque, auto.Torque}, {&s.Power, auto.Power},
-		{&s.Voltage, auto.Voltage}, {&s.Supply, auto.Supply},
+		{&s.Voltage, auto.Voltage}, {&s.Supply, auto.Supply}, {&s.EMF, auto.EMF}, {&s.Speed, auto.Speed},
 	} {
 		if !(*f.to > 0) {
 			*f.to = f.from

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
+	"sextant/motor/drive"
 )
 
 // shows reports whether the tape has a lane.
@@ -78,25 +79,25 @@ func (p *pen) rowStill(lane Lane, n int) {
 		at.at.Y = r.Max.Y - (r.Max.Y-r.Min.Y)*(vg.Length(i)+0.5)/vg.Length(len(k.strips))
 		at.size = min(l.small, 0.3*(r.Max.Y-r.Min.Y))
 		p.write(s.name, at)
-		p.key(at.at.Sub(vg.Point{X: 4.3 * u}), 2.4*u, s.phase)
+		p.key(at.at.Sub(vg.Point{X: 4.3 * u}), 2.4*u, &s)
 	}
 }
 
-// key draws a piece of a phase's line.
-func (p *pen) key(at vg.Point, length vg.Length, phase int) {
+// key draws a piece of a strip's line.
+func (p *pen) key(at vg.Point, length vg.Length, s *strip) {
 	p.start()
-	if d := dashes[phase]; d == nil {
+	if d := s.dash(); d == nil {
 		p.trail(at, at.Add(vg.Point{X: length}))
 	} else {
 		unit := length / vg.Length(d[0]+d[1]+d[0]/2)
-		if phase == int(inverter.W) {
+		if s.line == int(inverter.W) {
 			unit = length / vg.Length(2*d[0]+2*d[1]+d[0])
 		}
 		for x := vg.Length(0); x < length; x += unit * vg.Length(d[0]+d[1]) {
 			p.trail(at.Add(vg.Point{X: x}), at.Add(vg.Point{X: min(length, x+unit*vg.Length(d[0]))}))
 		}
 	}
-	p.stroke(0.34*p.l.unit, p.ink.phase[phase])
+	p.stroke(0.34*p.l.unit, p.inkOf(s))
 }
 
 // level returns the height of x in a row that full scale fills.
@@ -115,7 +116,10 @@ func level(k *laneKind, r vg.Rectangle, x, full float64) vg.Length {
 // tapeMoving draws the waveforms, the now-line, the readings at it and the time axis.
 func (p *pen) tapeMoving() {
 	l, u := p.l, p.l.unit
-	w := p.window()
+	w := l.window(p.v)
+	for k, time := range p.v.cursors() {
+		p.moments[k] = p.moment(time)
+	}
 	p.timeAxis(w)
 	p.sample(w)
 	for lane := range lanes {
@@ -131,6 +135,7 @@ func (p *pen) tapeMoving() {
 	p.line(0.3*u, p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Min.Y - 0.3*u}, vg.Point{X: l.Now, Y: l.Trace.Max.Y})
 	p.shape(p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Max.Y - 0.6*u},
 		vg.Point{X: l.Now - 0.8*u, Y: l.Trace.Max.Y + 0.6*u}, vg.Point{X: l.Now + 0.8*u, Y: l.Trace.Max.Y + 0.6*u})
+	p.cursorMarks(w)
 	for lane := range lanes {
 		if l.shows(lane) {
 			p.laneReadings(lane)
@@ -152,41 +157,42 @@ func (p *pen) gateRows(w window) {
 	}
 }
 
-// laneReadings writes a lane's values at the now-line, right of the trace.
+// laneReadings writes a lane's values, right of the trace: at the now-line, and at the cursors.
 func (p *pen) laneReadings(lane Lane) {
-	l, now := p.l, &p.v.Now
+	l := p.l
 	k := &laneKinds[lane]
-	edge := l.Tape.Max.X - l.margin
-	room := edge - l.Trace.Max.X - 0.5*l.unit
 	rows := k.rows()
 	if k.shared {
 		rows = len(k.strips)
 	}
 	for n := range rows {
-		var r vg.Rectangle
+		r := l.row(lane, n)
 		if k.shared {
 			r = l.Lanes[lane]
 			h := (r.Max.Y - r.Min.Y) / vg.Length(rows)
 			r.Max.Y -= h * vg.Length(n)
 			r.Min.Y = r.Max.Y - h
-		} else {
-			r = l.row(lane, n)
 		}
-		a := label{
-			at:   vg.Point{X: edge, Y: (r.Min.Y + r.Max.Y) / 2},
-			size: min(l.small*1.1, 0.98*(r.Max.Y-r.Min.Y)), align: right, color: p.ink.text, bold: true, room: room,
-		}
-		if k.strips == nil {
-			s := inverter.Switches[n]
-			if now.Gates.Has(s) {
-				p.write("on", a)
-			} else {
-				a.bold, a.color = false, p.ink.muted
-				p.write("off", a)
+		for c, col := range l.columns() {
+			a := label{
+				at:   vg.Point{X: l.edge(c), Y: (r.Min.Y + r.Max.Y) / 2},
+				size: min(l.small*1.1, 0.98*(r.Max.Y-r.Min.Y)), align: right, color: p.ink.text, bold: true,
+				room: l.column() - 0.5*l.unit,
 			}
-			continue
+			if k.strips == nil {
+				s := inverter.Switches[n]
+				on, known := p.gateReading(col, func(i *drive.Instant) bool { return i.Gates.Has(s) })
+				switch {
+				case on:
+					p.write("on", a)
+				case known:
+					a.bold, a.color = false, p.ink.muted
+					p.write("off", a)
+				}
+				continue
+			}
+			p.write(p.reading(col, k.strips[n].value, k.scale(&p.scales)), a)
 		}
-		p.write(figures(k.strips[n].value(now), k.scale(&p.scales)), a)
 	}
 }
 
@@ -233,8 +239,22 @@ func (p *pen) timeAxis(w window) {
 
 // inkOf returns the colour of a strip's line.
 func (p *pen) inkOf(s *strip) color.Color {
-	if s.phase < 0 {
+	switch s.line {
+	case plain:
 		return p.ink.text
+	case other:
+		return p.ink.field
 	}
-	return p.ink.phase[s.phase]
+	return p.ink.phase[s.line]
+}
+
+// dash returns the dashes of a strip's line; nil is a whole one.
+func (s *strip) dash() []float64 {
+	switch s.line {
+	case plain:
+		return nil
+	case other:
+		return dashes[inverter.V]
+	}
+	return dashes[s.line]
 }

@@ -18,17 +18,17 @@ type window struct {
 	l        *Layout
 }
 
-// window returns the stretch that the view shows.
-func (p *pen) window() window {
-	w := window{now: p.v.Now.Time, span: p.v.Span, l: p.l}
-	if !(w.span > 0) && len(p.v.Tape) > 0 {
-		w.span = w.now - p.v.Tape[0].Time
+// window returns the stretch that a view shows.
+func (l *Layout) window(v *View) window {
+	w := window{now: v.Now.Time, span: v.Span, l: l}
+	if !(w.span > 0) && len(v.Tape) > 0 {
+		w.span = w.now - v.Tape[0].Time
 	}
 	if !(w.span > 0) || math.IsInf(w.span, 0) {
 		w.span = 1e-3
 	}
 	w.from = w.now - w.span
-	w.to = w.now + p.l.Seconds(p.l.Trace.Max.X-p.l.Now, w.span)
+	w.to = w.now + l.Seconds(l.Trace.Max.X-l.Now, w.span)
 	return w
 }
 
@@ -81,8 +81,8 @@ func (p *pen) waves(w window, lane Lane) {
 			r = p.l.row(lane, n)
 		}
 		var dash []float64
-		if s.phase >= 0 && k.shared {
-			dash = dashes[s.phase]
+		if k.shared {
+			dash = s.dash()
 		}
 		p.start()
 		p.wave(w, k, s, r, full, dash)

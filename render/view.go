@@ -21,6 +21,7 @@ type View struct {
 	Theme     Theme              //
 	Warmth    *Warmth            // of the bridge's devices; nil leaves it out
 	Scales    Scales             // full scales; each that is 0 is chosen from Tape and Now
+	Cursors   []float64          // s; none, A, or A and B, on the tape; see [Layout.WithCursors]
 }
 
 // A PartKind is a kind of thing on the stage that can be pointed at.
@@ -54,18 +55,3 @@ type Part struct {
 	Lane   Lane            // of a LanePart
 	Row    int             // of a LedgerPart: from the top; -1 between rows
 }
-
-// A Lane is a band of the tape.
-type Lane uint8
-
-// The lanes, from the top.
-const (
-	GateLane Lane = iota
-	PoleLane
-	LineLane
-	PhaseLane
-	CurrentLane
-	TorqueLane
-	LinkLane
-	lanes // how many
-)
