@@ -5,6 +5,7 @@ package window
 import (
 	"flag"
 	"fmt"
+	"image/color"
 	"slices"
 	"time"
 
@@ -17,6 +18,7 @@ import (
 // frames asks for a measurement instead of tests: how long a frame of the moving picture takes from one
 // to the next, processor and graphics together, without waiting for the screen.
 var frames = flag.Int("frames", 0, "time this many frames of a window of -width by -height pixels, instead of testing")
+var blank = flag.Bool("blank", false, "time frames on which nothing is drawn: what the screen itself takes")
 var width = flag.Int("width", 1920, "of the window whose frames are timed")
 var height = flag.Int("height", 1080, "of the window whose frames are timed")
 
@@ -39,6 +41,14 @@ func (t *timer) Update() error {
 		return ebiten.Termination
 	}
 	return t.game.Update()
+}
+
+func (t *timer) Draw(screen *ebiten.Image) {
+	if *blank {
+		screen.Fill(color.Black)
+		return
+	}
+	t.game.Draw(screen)
 }
 
 // timeFrames shows a drive that runs and prints how long its frames took.
