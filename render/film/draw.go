@@ -3,15 +3,15 @@ package film
 import (
 	"context"
 	"image"
-	"image/draw"
 	"iter"
 	"runtime"
+	"slices"
 	"sync"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/vgimg"
 
 	"sextant/render"
+	"sextant/render/picture/raster"
 )
 
 // A frame is a picture of the film with what it says, or why there is none.
@@ -24,21 +24,20 @@ type frame struct {
 // An easel draws frames; several may be drawn at once.
 type easel struct {
 	layout   render.Layout
-	still    image.Image // what does not move, drawn once
+	still    *image.RGBA // what does not move, drawn once
 	canvases sync.Pool
 }
 
 func (f *Film) easel() *easel {
 	const point = 72.0 / 96
 	w, h := vg.Length(f.Size.Width)*point, vg.Length(f.Size.Height)*point
-	canvas := func() *vgimg.Canvas { return vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(96)) }
 	e := &easel{
-		layout:   render.ArrangeFor(f.Focus, vg.Rectangle{Max: vg.Point{X: w, Y: h}}, 1),
-		canvases: sync.Pool{New: func() any { return canvas() }},
+		layout: render.ArrangeFor(f.Focus, vg.Rectangle{Max: vg.Point{X: w, Y: h}}, 1),
+		still:  raster.Image(w, h),
 	}
-	c := canvas()
+	c := raster.New(e.still)
+	e.canvases.Put(c)
 	render.DrawStill(c, e.layout, &render.View{Scenario: f.Scenario, Theme: f.Theme, Numbering: f.Numbering})
-	e.still = c.Image()
 	return e
 }
 
@@ -46,13 +45,15 @@ func (e *easel) draw(s shot) frame {
 	if s.err != nil {
 		return frame{err: s.err}
 	}
-	c := e.canvases.Get().(*vgimg.Canvas)
+	p := &image.RGBA{Pix: slices.Clone(e.still.Pix), Stride: e.still.Stride, Rect: e.still.Rect}
+	c, ok := e.canvases.Get().(*raster.Canvas)
+	if ok {
+		c.On(p)
+	} else {
+		c = raster.New(p)
+	}
 	defer e.canvases.Put(c)
-	area := e.still.Bounds()
-	draw.Draw(c.Image(), area, e.still, area.Min, draw.Src)
 	render.DrawMoving(c, e.layout, s.view)
-	p := image.NewRGBA(area)
-	draw.Draw(p, area, c.Image(), area.Min, draw.Src)
 	return frame{picture: p, sentence: render.Sentence(&s.view.Now, s.view.Scenario)}
 }
 

@@ -4,13 +4,15 @@ package golden
 import (
 	"bytes"
 	"flag"
+	"image/png"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"gonum.org/v1/plot/cmpimg"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/vgimg"
+
+	"sextant/render/picture/raster"
 )
 
 var renew = flag.Bool("renew", false, "write the golden pictures anew; look at them before committing")
@@ -23,10 +25,10 @@ const delta = 0.1
 // that differs fails the test and is kept among its artifacts.
 func Matches(t *testing.T, name string, w, h vg.Length, draw func(vg.Canvas, vg.Rectangle)) {
 	t.Helper()
-	c := vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(96))
-	draw(c, vg.Rectangle{Max: vg.Point{X: w, Y: h}})
+	img := raster.Image(w, h)
+	draw(raster.New(img), vg.Rectangle{Max: vg.Point{X: w, Y: h}})
 	var got bytes.Buffer
-	if _, err := (vgimg.PngCanvas{Canvas: c}).WriteTo(&got); err != nil {
+	if err := png.Encode(&got, img); err != nil {
 		t.Fatal(err)
 	}
 	kept := filepath.Join("testdata", name+".png")

@@ -2,16 +2,17 @@ package picture
 
 import (
 	"fmt"
+	"image/png"
 	"io"
 	"math"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"sextant/inverter/pattern"
 	"sextant/motor/drive"
 	"sextant/render"
+	"sextant/render/picture/raster"
 )
 
 const (
@@ -100,10 +101,13 @@ func Write(w io.Writer, f Format, size Size, focus render.Focus, text float64, v
 func Paint(w io.Writer, f Format, size Size, title string, draw func(c vg.Canvas, area vg.Rectangle)) error {
 	const point = 72.0 / 96
 	width, height := vg.Length(size.Width)*point, vg.Length(size.Height)*point
+	area := vg.Rectangle{Max: vg.Point{X: width, Y: height}}
 	var c vg.CanvasWriterTo
 	switch f {
 	case PNG:
-		c = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(96))}
+		img := raster.Image(width, height)
+		draw(raster.New(img), area)
+		return png.Encode(w, img)
 	case SVG:
 		c = vgsvg.NewWith(vgsvg.UseWH(width, height), vgsvg.EmbedFonts(true))
 	case PDF:
@@ -111,7 +115,7 @@ func Paint(w io.Writer, f Format, size Size, title string, draw func(c vg.Canvas
 	default:
 		return fmt.Errorf("%v is no kind of picture", f)
 	}
-	draw(c, vg.Rectangle{Max: vg.Point{X: width, Y: height}})
+	draw(c, area)
 	_, err := c.WriteTo(w)
 	return err
 }

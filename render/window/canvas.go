@@ -28,7 +28,7 @@ type Canvas struct {
 	mesh     mesh.Mesh
 	vertices []ebiten.Vertex
 	indices  []uint16
-	outline  outline
+	outline  mesh.Outline
 	faces    faces
 }
 
@@ -124,15 +124,23 @@ func (c *Canvas) Pop() {
 	c.saved = c.saved[:len(c.saved)-1]
 }
 
+// trace makes the canvas's outline that of p.
+func (c *Canvas) trace(p vg.Path) {
+	m := &c.place
+	c.outline.Trace(p, &mesh.Place{
+		A: m.Element(0, 0), B: m.Element(1, 0), C: m.Element(0, 1), D: m.Element(1, 1), E: m.Element(0, 2), F: m.Element(1, 2),
+	})
+}
+
 // Stroke draws the path as a line.
 func (c *Canvas) Stroke(p vg.Path) {
 	if !(c.width > 0) || c.color[3] == 0 {
 		return
 	}
 	scale := c.magnification()
-	c.outline.trace(p, &c.place)
-	for i := range c.outline.ends {
-		pts, closed := c.outline.part(i)
+	c.trace(p)
+	for i := range c.outline.Parts() {
+		pts, closed := c.outline.Part(i)
 		if c.dash == nil {
 			c.mesh.Stroke(pts, closed, c.width*scale, c.color)
 			continue
@@ -148,14 +156,14 @@ func (c *Canvas) Fill(p vg.Path) {
 	if c.color[3] == 0 {
 		return
 	}
-	c.outline.trace(p, &c.place)
-	if !c.outline.apart() {
+	c.trace(p)
+	if !c.outline.Apart() {
 		c.fillAny()
 		return
 	}
 	vertices, indices := len(c.mesh.Vertices), len(c.mesh.Indices)
-	for i := range c.outline.ends {
-		pts, _ := c.outline.part(i)
+	for i := range c.outline.Parts() {
+		pts, _ := c.outline.Part(i)
 		if !c.mesh.Fill(pts, c.color) {
 			c.mesh.Vertices, c.mesh.Indices = c.mesh.Vertices[:vertices], c.mesh.Indices[:indices]
 			c.fillAny()
@@ -168,8 +176,8 @@ func (c *Canvas) Fill(p vg.Path) {
 func (c *Canvas) fillAny() {
 	c.Flush()
 	var path vector.Path
-	for i := range c.outline.ends {
-		pts, _ := c.outline.part(i)
+	for i := range c.outline.Parts() {
+		pts, _ := c.outline.Part(i)
 		for j, p := range pts {
 			if j == 0 {
 				path.MoveTo(float32(p.X), float32(p.Y))

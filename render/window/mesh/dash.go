@@ -35,8 +35,8 @@ func Dash(pts []Point, closed bool, pattern []float64, offset, scale float64, dr
 
 	var piece []Point
 	for k := 1; k < len(pts); k++ {
-		from, d := pts[k-1], pts[k].sub(pts[k-1])
-		length, done := d.abs(), 0.0
+		from, d := pts[k-1], pts[k].Sub(pts[k-1])
+		length, done := d.Abs(), 0.0
 		if i%2 == 0 && len(piece) == 0 {
 			piece = append(piece, from)
 		}

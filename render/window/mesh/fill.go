@@ -16,7 +16,7 @@ func (m *Mesh) Fill(outline []Point, c Color) bool {
 	}
 	area := 0.0
 	for i, p := range pts {
-		area += p.cross(pts[(i+1)%n])
+		area += p.Cross(pts[(i+1)%n])
 	}
 	if area < 0 { // from here on, the inside is on the left
 		slices.Reverse(pts)
@@ -65,9 +65,9 @@ func turns(pts []Point) (hollow bool, winds int) {
 	sum := 0.0
 	for i, p := range pts {
 		a, b := pts[(i+n-1)%n].towards(p), p.towards(pts[(i+1)%n])
-		cross := a.cross(b)
+		cross := a.Cross(b)
 		hollow = hollow || cross < -1e-6
-		sum += math.Atan2(cross, a.dot(b))
+		sum += math.Atan2(cross, a.Dot(b))
 	}
 	return hollow, int(math.Abs(math.Round(sum / (2 * math.Pi))))
 }
@@ -79,14 +79,14 @@ func thickness(pts []Point) float64 {
 	best := math.Inf(1)
 	longest, along := 0.0, Point{1, 0}
 	for i, p := range pts {
-		if d := pts[(i+1)%n].sub(p); d.abs() > longest {
-			longest, along = d.abs(), d.scale(1/d.abs())
+		if d := pts[(i+1)%n].Sub(p); d.Abs() > longest {
+			longest, along = d.Abs(), d.Scale(1/d.Abs())
 		}
 	}
-	for _, axis := range [3]Point{{1, 0}, {0, 1}, along.left()} {
+	for _, axis := range [3]Point{{1, 0}, {0, 1}, along.Left()} {
 		low, high := math.Inf(1), math.Inf(-1)
 		for _, p := range pts {
-			low, high = min(low, p.dot(axis)), max(high, p.dot(axis))
+			low, high = min(low, p.Dot(axis)), max(high, p.Dot(axis))
 		}
 		best = min(best, high-low)
 	}
@@ -98,7 +98,7 @@ func thickness(pts []Point) float64 {
 func mitre(before, p, after Point) Point {
 	a, b := before.towards(p), p.towards(after)
 	const sharp = 0.25
-	return a.add(b).left().scale(1 / max(1+a.dot(b), sharp))
+	return a.Add(b).Left().Scale(1 / max(1+a.Dot(b), sharp))
 }
 
 // clip fills m.ears with the triangles of a simple outline, inside on the left, by cutting ears off it.
@@ -133,7 +133,7 @@ func (m *Mesh) clip(pts []Point) bool {
 
 func isEar(pts []Point, left []int, a, b, c int) bool {
 	pa, pb, pc := pts[a], pts[b], pts[c]
-	if pb.sub(pa).cross(pc.sub(pb)) < 0 {
+	if pb.Sub(pa).Cross(pc.Sub(pb)) < 0 {
 		return false
 	}
 	for _, i := range left {
@@ -141,7 +141,7 @@ func isEar(pts []Point, left []int, a, b, c int) bool {
 			continue
 		}
 		p := pts[i]
-		if pb.sub(pa).cross(p.sub(pa)) > 0 && pc.sub(pb).cross(p.sub(pb)) > 0 && pa.sub(pc).cross(p.sub(pc)) > 0 {
+		if pb.Sub(pa).Cross(p.Sub(pa)) > 0 && pc.Sub(pb).Cross(p.Sub(pb)) > 0 && pa.Sub(pc).Cross(p.Sub(pc)) > 0 {
 			return false
 		}
 	}

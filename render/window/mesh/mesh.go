@@ -10,14 +10,28 @@ import "math"
 // A Point is a place in pixels; y may point either way.
 type Point struct{ X, Y float64 }
 
-func (p Point) add(q Point) Point           { return Point{p.X + q.X, p.Y + q.Y} }
-func (p Point) sub(q Point) Point           { return Point{p.X - q.X, p.Y - q.Y} }
-func (p Point) scale(s float64) Point       { return Point{p.X * s, p.Y * s} }
-func (p Point) dot(q Point) float64         { return p.X*q.X + p.Y*q.Y }
-func (p Point) cross(q Point) float64       { return p.X*q.Y - p.Y*q.X }
-func (p Point) left() Point                 { return Point{-p.Y, p.X} }
-func (p Point) abs() float64                { return math.Hypot(p.X, p.Y) }
-func (p Point) towards(q Point) Point       { d := q.sub(p); return d.scale(1 / d.abs()) }
+// Add returns p + q.
+func (p Point) Add(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }
+
+// Sub returns p - q.
+func (p Point) Sub(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
+
+// Scale returns s p.
+func (p Point) Scale(s float64) Point { return Point{p.X * s, p.Y * s} }
+
+// Dot returns the product of the lengths of p and q and the cosine of the angle between them.
+func (p Point) Dot(q Point) float64 { return p.X*q.X + p.Y*q.Y }
+
+// Cross returns the product of the lengths of p and q and the sine of the angle from p to q.
+func (p Point) Cross(q Point) float64 { return p.X*q.Y - p.Y*q.X }
+
+// Left returns p turned by a quarter from x towards y.
+func (p Point) Left() Point { return Point{-p.Y, p.X} }
+
+// Abs returns p's length.
+func (p Point) Abs() float64 { return math.Hypot(p.X, p.Y) }
+
+func (p Point) towards(q Point) Point       { d := q.Sub(p); return d.Scale(1 / d.Abs()) }
 func (p Point) at(n Point, r float64) Point { return Point{p.X + n.X*r, p.Y + n.Y*r} }
 
 // A Color is red, green, blue and opacity, each from 0 to 1, not multiplied by the opacity.
@@ -60,11 +74,11 @@ func (m *Mesh) distinct(pts []Point, closed bool) []Point {
 	const same = 1e-3 // pixels: nothing that could be seen
 	m.clean = m.clean[:0]
 	for _, p := range pts {
-		if n := len(m.clean); n == 0 || p.sub(m.clean[n-1]).abs() > same {
+		if n := len(m.clean); n == 0 || p.Sub(m.clean[n-1]).Abs() > same {
 			m.clean = append(m.clean, p)
 		}
 	}
-	if n := len(m.clean); closed && n > 1 && m.clean[n-1].sub(m.clean[0]).abs() <= same {
+	if n := len(m.clean); closed && n > 1 && m.clean[n-1].Sub(m.clean[0]).Abs() <= same {
 		m.clean = m.clean[:n-1]
 	}
 	return m.clean

@@ -122,7 +122,7 @@ func TestDash(t *testing.T) {
 		Dash(tt.pts, tt.closed, tt.pattern, tt.offset, tt.scale, func(piece []Point) {
 			pieces++
 			for i := 1; i < len(piece); i++ {
-				on += piece[i].sub(piece[i-1]).abs()
+				on += piece[i].Sub(piece[i-1]).Abs()
 			}
 		})
 		if !scalar.EqualWithinAbs(on, tt.on, 1e-9) || pieces != tt.pieces {

@@ -92,9 +92,9 @@ func (m *Mesh) Stroke(pts []Point, closed bool, width float64, c Color) {
 // end adds the faded end of an open stroke at p and returns the section at which it is full. sign is 1 at
 // the start and -1 at the end; next is the neighbouring point, before which the fade must be over.
 func (m *Mesh) end(p, t Point, k *pen, sign float64, next Point) section {
-	fade := min(0.5, next.sub(p).abs()/2)
-	nothing := m.cut(p.at(t, -sign*fade), t.left(), k, 0)
-	full := m.cut(p.at(t, sign*fade), t.left(), k, k.coverage)
+	fade := min(0.5, next.Sub(p).Abs()/2)
+	nothing := m.cut(p.at(t, -sign*fade), t.Left(), k, 0)
+	full := m.cut(p.at(t, sign*fade), t.Left(), k, k.coverage)
 	m.join(nothing, full)
 	return full
 }
@@ -106,21 +106,21 @@ func (m *Mesh) corner(p, a, b Point, k *pen) (in, out section) {
 	if k.outer < thin {
 		slight = -0.05 // a right angle too, as in square waves: the tip of its mitre is part of a pixel
 	}
-	if cos := a.dot(b); cos > slight {
-		n := a.add(b).left().scale(1 / (1 + cos))
+	if cos := a.Dot(b); cos > slight {
+		n := a.Add(b).Left().Scale(1 / (1 + cos))
 		s := m.cut(p, n, k, k.coverage)
 		return s, s
 	}
-	in = m.cut(p, a.left(), k, k.coverage)
-	out = m.cut(p, b.left(), k, k.coverage)
+	in = m.cut(p, a.Left(), k, k.coverage)
+	out = m.cut(p, b.Left(), k, k.coverage)
 
 	// The outside of the turn is a fan: full to the inner radius, faded to the outer.
 	side := -1.0 // a turn to the left has its outside on the right
-	if a.cross(b) < 0 {
+	if a.Cross(b) < 0 {
 		side = 1
 	}
-	from := a.left().scale(side)
-	turn := math.Atan2(a.cross(b), a.dot(b))
+	from := a.Left().Scale(side)
+	turn := math.Atan2(a.Cross(b), a.Dot(b))
 	steps := max(1, int(math.Ceil(math.Abs(turn)/arcStep(k.outer))))
 	hub := m.vertex(p, k.color, k.coverage)
 	var rim, edge uint32

@@ -1,23 +1,43 @@
-package window
+package mesh
 
 import (
 	"math"
 
-	"github.com/hajimehoshi/ebiten/v2"
 	"gonum.org/v1/plot/vg"
-
-	"sextant/render/window/mesh"
 )
 
-// An outline is a path as straight pieces in pixels, its parts one after the other.
-type outline struct {
-	points []mesh.Point
+// A Place maps points of a drawing to pixels: x' = A x + C y + E, y' = B x + D y + F.
+type Place struct{ A, B, C, D, E, F float64 }
+
+// Apply returns where the point at x and y of the drawing lies.
+func (m *Place) Apply(x, y float64) Point {
+	return Point{m.A*x + m.C*y + m.E, m.B*x + m.D*y + m.F}
+}
+
+// After returns the map that does n, then m.
+func (m *Place) After(n Place) Place {
+	return Place{
+		m.A*n.A + m.C*n.B, m.B*n.A + m.D*n.B,
+		m.A*n.C + m.C*n.D, m.B*n.C + m.D*n.D,
+		m.A*n.E + m.C*n.F + m.E, m.B*n.E + m.D*n.F + m.F,
+	}
+}
+
+// Magnification returns how many pixels a length of the drawing is, the geometric mean where directions differ.
+func (m *Place) Magnification() float64 { return math.Sqrt(math.Abs(m.A*m.D - m.B*m.C)) }
+
+// An Outline is a path as straight pieces in pixels, its parts one after the other. The zero value is empty.
+type Outline struct {
+	points []Point
 	ends   []int // of the parts, in points
 	closed []bool
 }
 
-// part returns the points of the i-th part, which the next trace overwrites, and whether it is closed.
-func (o *outline) part(i int) (pts []mesh.Point, closed bool) {
+// Parts returns how many parts there are.
+func (o *Outline) Parts() int { return len(o.ends) }
+
+// Part returns the points of the i-th part, which the next Trace overwrites, and whether it is closed.
+func (o *Outline) Part(i int) (pts []Point, closed bool) {
 	from := 0
 	if i > 0 {
 		from = o.ends[i-1]
@@ -25,17 +45,11 @@ func (o *outline) part(i int) (pts []mesh.Point, closed bool) {
 	return o.points[from:o.ends[i]], o.closed[i]
 }
 
-// trace makes o the outline of p as place puts it.
-func (o *outline) trace(p vg.Path, place *ebiten.GeoM) {
+// Trace makes o the outline of p as place puts it.
+func (o *Outline) Trace(p vg.Path, place *Place) {
 	o.points, o.ends, o.closed = o.points[:0], o.ends[:0], o.closed[:0]
-	at := func(x, y float64) mesh.Point {
-		x, y = place.Apply(x, y)
-		return mesh.Point{X: x, Y: y}
-	}
-	scale := math.Max(
-		math.Hypot(place.Element(0, 0), place.Element(1, 0)),
-		math.Hypot(place.Element(0, 1), place.Element(1, 1)),
-	)
+	at := place.Apply
+	scale := math.Max(math.Hypot(place.A, place.B), math.Hypot(place.C, place.D))
 	start := 0 // of the part under way
 	end := func(closed bool) {
 		if len(o.points) > start {
@@ -112,8 +126,8 @@ func bezier(q []vg.Point, t vg.Length) vg.Point {
 	return w[0]
 }
 
-// apart reports whether the bounding boxes of the parts do not touch, so that each can be filled alone.
-func (o *outline) apart() bool {
+// Apart reports whether the bounding boxes of the parts do not touch, so that each can be filled alone.
+func (o *Outline) Apart() bool {
 	const many = 256 // beyond it, the comparison of all pairs costs more than it saves
 	if len(o.ends) < 2 {
 		return true
@@ -123,7 +137,7 @@ func (o *outline) apart() bool {
 	}
 	boxes := make([][4]float64, len(o.ends))
 	for i := range o.ends {
-		pts, _ := o.part(i)
+		pts, _ := o.Part(i)
 		b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 		for _, p := range pts {
 			b = [4]float64{min(b[0], p.X), min(b[1], p.Y), max(b[2], p.X), max(b[3], p.Y)}

@@ -1,0 +1,163 @@
+package raster
+
+import (
+	"math"
+
+	xfont "golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
+
+	"sextant/render/window/mesh"
+)
+
+// A face keeps the outlines of a typeface's letters that were used, in ems, y pointing up.
+type face struct {
+	font   *sfnt.Font
+	buf    sfnt.Buffer
+	glyphs map[rune]*glyph
+	kerns  map[[2]rune]float64
+}
+
+// A glyph is a letter.
+type glyph struct {
+	segments []segment
+	advance  float64
+}
+
+// A segment is a piece of an outline; the last of its points is where it ends.
+type segment struct {
+	kind sfnt.SegmentOp
+	at   [3]mesh.Point
+}
+
+// face returns what is kept of f.
+func (c *Canvas) face(f font.Face) *face {
+	key := f.Font
+	key.Size = 0
+	k := c.faces[key]
+	if k == nil || k.font != f.Face {
+		k = &face{font: f.Face, glyphs: map[rune]*glyph{}, kerns: map[[2]rune]float64{}}
+		c.faces[key] = k
+	}
+	return k
+}
+
+// glyph returns a letter; one that the font has not is its sign for what is missing.
+func (k *face) glyph(r rune) *glyph {
+	if g := k.glyphs[r]; g != nil {
+		return g
+	}
+	g := &glyph{}
+	k.glyphs[r] = g
+	em := fixed.Int26_6(k.font.UnitsPerEm()) // at this size a unit of the font is 1/64
+	index, err := k.font.GlyphIndex(&k.buf, r)
+	if err != nil {
+		return g
+	}
+	if w, err := k.font.GlyphAdvance(&k.buf, index, em, xfont.HintingNone); err == nil {
+		g.advance = float64(w) / float64(em)
+	}
+	segments, err := k.font.LoadGlyph(&k.buf, index, em, nil)
+	if err != nil {
+		return g
+	}
+	for _, s := range segments {
+		own := segment{kind: s.Op}
+		for i, p := range s.Args {
+			own.at[i] = mesh.Point{X: float64(p.X) / float64(em), Y: -float64(p.Y) / float64(em)}
+		}
+		g.segments = append(g.segments, own)
+	}
+	return g
+}
+
+func (k *face) kern(left, right rune) float64 {
+	pair := [2]rune{left, right}
+	if x, ok := k.kerns[pair]; ok {
+		return x
+	}
+	x := 0.0
+	em := fixed.Int26_6(k.font.UnitsPerEm())
+	l, err1 := k.font.GlyphIndex(&k.buf, left)
+	r, err2 := k.font.GlyphIndex(&k.buf, right)
+	if err1 == nil && err2 == nil {
+		if w, err := k.font.Kern(&k.buf, l, r, em, xfont.HintingNone); err == nil {
+			x = float64(w) / float64(em)
+		}
+	}
+	k.kerns[pair] = x
+	return x
+}
+
+// FillString writes text, its baseline starting at pt.
+func (c *Canvas) FillString(f font.Face, pt vg.Point, text string) {
+	size := f.Font.Size.Points()
+	if !(size > 0) || text == "" || c.color.A == 0 {
+		return
+	}
+	k := c.face(f)
+	letters := c.place.After(mesh.Place{A: size, D: size, E: pt.X.Points(), F: pt.Y.Points()})
+	low, high := mesh.Point{X: math.Inf(1), Y: math.Inf(1)}, mesh.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	k.each(text, letters, func(_ sfnt.SegmentOp, at []mesh.Point) {
+		for _, p := range at {
+			low.X, low.Y = min(low.X, p.X), min(low.Y, p.Y)
+			high.X, high.Y = max(high.X, p.X), max(high.Y, p.Y)
+		}
+	})
+	box, ok := c.box(low, high)
+	if !ok {
+		return
+	}
+	z := &c.sums
+	z.Reset(box.Dx(), box.Dy())
+	x0, y0 := float64(box.Min.X), float64(box.Min.Y)
+	k.each(text, letters, func(kind sfnt.SegmentOp, at []mesh.Point) {
+		var x, y [3]float32
+		for i, p := range at {
+			x[i], y[i] = float32(p.X-x0), float32(p.Y-y0)
+		}
+		switch kind {
+		case sfnt.SegmentOpMoveTo:
+			z.ClosePath()
+			z.MoveTo(x[0], y[0])
+		case sfnt.SegmentOpLineTo:
+			z.LineTo(x[0], y[0])
+		case sfnt.SegmentOpQuadTo:
+			z.QuadTo(x[0], y[0], x[1], y[1])
+		case sfnt.SegmentOpCubeTo:
+			z.CubeTo(x[0], y[0], x[1], y[1], x[2], y[2])
+		}
+	})
+	z.ClosePath()
+	c.blend(box)
+}
+
+// each calls do with the pieces of all letters' outlines, in pixels.
+func (k *face) each(text string, letters mesh.Place, do func(kind sfnt.SegmentOp, at []mesh.Point)) {
+	x, last := 0.0, rune(0)
+	var at [3]mesh.Point
+	for _, r := range text {
+		if last != 0 {
+			x += k.kern(last, r)
+		}
+		g := k.glyph(r)
+		for i := range g.segments {
+			s := &g.segments[i]
+			n := 1
+			switch s.kind {
+			case sfnt.SegmentOpQuadTo:
+				n = 2
+			case sfnt.SegmentOpCubeTo:
+				n = 3
+			}
+			for j := range n {
+				at[j] = letters.Apply(x+s.at[j].X, s.at[j].Y)
+			}
+			do(s.kind, at[:n])
+		}
+		x += g.advance
+		last = r
+	}
+}
