@@ -63,16 +63,18 @@ func (p *pen) bridgeStill() {
 	}
 	p.stroke(thin, p.ink.wire)
 	p.source(f)
+	p.background()
 	for _, s := range inverter.Switches {
 		p.device(f, s)
 	}
+	p.background()
 	p.crossings(f)
-	p.start()
 	for _, ph := range inverter.Phases {
-		p.trail(f.at(legX(ph), wireY(ph)), f.at(terminalX-1.6, wireY(ph)))
+		p.look(wirePart(ph))
+		p.line(thin, p.ink.wire, f.at(legX(ph), wireY(ph)), f.at(terminalX-1.6, wireY(ph)))
 	}
-	p.stroke(thin, p.ink.wire)
 	for _, ph := range inverter.Phases {
+		p.look(wirePart(ph))
 		at := f.at(terminalX, wireY(ph))
 		p.disc(at, 1.6*f.u, p.ink.phase[ph])
 		p.write(ph.String(), label{at: at, size: 2.2 * f.u, align: centre, color: p.ink.ground, bold: true})
@@ -96,6 +98,7 @@ func (p *pen) hasCapacitor() bool {
 
 // source draws the battery, long plates positive, and the link capacitor.
 func (p *pen) source(f frame) {
+	p.look(Part{Kind: SupplyPart})
 	p.start()
 	for _, y := range []vg.Length{2.1, -0.7} {
 		p.trail(f.at(sourceX-3, sourceY+y), f.at(sourceX+3, sourceY+y))
@@ -109,6 +112,7 @@ func (p *pen) source(f frame) {
 	p.write("+", label{at: f.at(sourceX-3, sourceY+4.2), size: 2.6 * f.u, align: centre, color: p.ink.text, bold: true})
 	p.write("-", label{at: f.at(sourceX-3, sourceY-4.2), size: 2.6 * f.u, align: centre, color: p.ink.text, bold: true})
 	if p.hasCapacitor() {
+		p.look(Part{Kind: LinkPart})
 		p.start()
 		for _, y := range []vg.Length{0.7, -0.7} {
 			p.trail(f.at(linkX-2.6, sourceY+y), f.at(linkX+2.6, sourceY+y))
@@ -122,19 +126,24 @@ func (p *pen) bridgeMoving() {
 	f := bridgeFrame(p.l)
 	now := &p.v.Now
 	for _, s := range inverter.Switches {
+		p.look(gatePart(s))
 		p.gate(f, s, now.Gates.Has(s))
 	}
 	p.warmth(f)
 	p.conduct(f)
+	p.look(Part{Kind: SupplyPart})
 	p.supplyArrow(f)
 	p.write(quantity(now.Link, "V"), label{at: f.at(sourceX+1.2, sourceY-8), size: 2.4 * f.u, color: p.ink.text, bold: true})
 	for _, ph := range inverter.Phases {
+		p.look(wirePart(ph))
 		p.write(quantity(now.Pole[ph], "V"), label{
 			at: f.at(legX(ph)-1, 26.1), size: 1.9 * f.u, align: right, color: p.ink.text, room: 8.4 * f.u,
 		})
 		p.phaseArrow(f, ph)
 	}
+	p.bright()
 	p.broken(f)
+	p.background()
 }
 
 // supplyArrow draws the arrow above the positive rail that turns round when the supply is charged.

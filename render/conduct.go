@@ -22,22 +22,31 @@ func (p *pen) conduct(f frame) {
 	if p.hasCapacitor() && math.Abs(wireCurrent(capacitor, now)) > least {
 		p.carry(f, capacitor)
 	}
+	p.background()
 	p.stroke(0.9*f.u, p.ink.text)
 	for _, ph := range inverter.Phases {
 		if math.Abs(now.Current[ph]) <= least {
 			continue
 		}
 		p.start()
-		switch way := now.Ways[ph]; {
+		s, way := inverter.High(ph), now.Ways[ph]
+		switch {
 		case way.Upper():
 			p.carry(f, upperBranch+wire(ph))
 		case way.Lower():
+			s = inverter.Low(ph)
 			p.carry(f, lowerBranch+wire(ph))
+		}
+		if way.Diode() {
+			p.look(diodePart(s))
+		} else {
+			p.look(devicePart(s))
 		}
 		p.stroke(1.05*f.u, p.ink.phase[ph])
 	}
 	p.crossings(f)
 	for _, ph := range inverter.Phases {
+		p.look(wirePart(ph))
 		p.start()
 		p.trail(f.at(legX(ph), wireY(ph)), f.at(terminalX-1.6, wireY(ph)))
 		if math.Abs(now.Current[ph]) <= least {
@@ -49,6 +58,7 @@ func (p *pen) conduct(f frame) {
 	}
 	p.SetColor(p.ink.ground)
 	p.Fill(p.beads)
+	p.background()
 	p.start()
 	for _, ph := range inverter.Phases {
 		p.ring(f.at(legX(ph), wireY(ph)), 0.8*f.u)

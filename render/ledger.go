@@ -11,15 +11,16 @@ import (
 
 // ledgerRows are the ledger's bars from where power comes to where it goes.
 var ledgerRows = [...]struct {
-	name string
-	heat bool
-	of   func(*drive.Power) float64
+	name  string
+	heat  bool
+	tells PartKind // what it tells of, if one part
+	of    func(*drive.Power) float64
 }{
-	{"supply", false, func(w *drive.Power) float64 { return w.Supply }},
-	{"bridge heat", true, func(w *drive.Power) float64 { return w.Bridge }},
-	{"copper heat", true, func(w *drive.Power) float64 { return w.Copper }},
-	{"stored", false, func(w *drive.Power) float64 { return w.Store }},
-	{"shaft", false, func(w *drive.Power) float64 { return w.Shaft }},
+	{"supply", false, SupplyPart, func(w *drive.Power) float64 { return w.Supply }},
+	{"bridge heat", true, Nowhere, func(w *drive.Power) float64 { return w.Bridge }},
+	{"copper heat", true, Nowhere, func(w *drive.Power) float64 { return w.Copper }},
+	{"stored", false, LinkPart, func(w *drive.Power) float64 { return w.Store }},
+	{"shaft", false, RotorPart, func(w *drive.Power) float64 { return w.Shaft }},
 }
 
 // A book is where the ledger's rows lie: the bars' block and, where there is room, the readings below.
@@ -66,8 +67,10 @@ func (p *pen) ledgerStill() {
 		top -= 4 * l.unit
 	}
 	for k, row := range ledgerRows {
+		p.look(Part{Kind: LedgerPart, Row: k})
 		p.write(row.name, b.label(k, top, l.small, left, p.ink.muted))
 	}
+	p.background()
 	p.line(0.15*l.unit, p.ink.wire, vg.Point{X: b.axis, Y: top}, vg.Point{X: b.axis, Y: top - b.row*vg.Length(len(ledgerRows))})
 	if !b.lines {
 		return
@@ -137,6 +140,7 @@ func (p *pen) ledgerMoving() {
 	}
 	mean, known := p.meanPower()
 	for k, row := range ledgerRows {
+		p.look(Part{Kind: LedgerPart, Row: k})
 		w := row.of(&now.Power)
 		c := p.ink.text
 		if row.heat {
@@ -152,6 +156,7 @@ func (p *pen) ledgerMoving() {
 			p.meanMark(vg.Point{X: b.axis + x, Y: y}, h*1.5)
 		}
 	}
+	p.background()
 	if !b.lines {
 		return
 	}

@@ -12,6 +12,7 @@ import (
 // loadStill draws a passive load at rest.
 func (p *pen) loadStill(f frame) {
 	for _, ph := range inverter.Phases {
+		p.look(wirePart(ph))
 		p.arm(f, ph, 0.22, p.ink.wire)
 		at := polar(f.origin, armR*f.u, ph.Axis())
 		p.disc(at, 1.6*f.u, p.ink.phase[ph])
@@ -49,6 +50,7 @@ func (p *pen) loadMoving(f frame) {
 		if w < 0.03 {
 			continue
 		}
+		p.look(wirePart(ph))
 		p.arm(f, ph, max(w, 0.25), p.ink.phase[ph])
 		from, to := p.beside(f, ph, 11.4), p.beside(f, ph, 7.4)
 		if i < 0 {

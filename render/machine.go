@@ -19,6 +19,7 @@ func (p *pen) stator(f frame) {
 	}
 	p.fill(p.ink.bore)
 	for _, ph := range inverter.Phases {
+		p.look(wirePart(ph))
 		for end, side := range []float64{-math.Pi / 2, math.Pi / 2} {
 			p.write(windingEnd[ph][end], label{
 				at: polar(f.origin, letterR*f.u, ph.Axis()+side), size: 1.75 * f.u, align: centre, color: p.ink.text, bold: true,
@@ -52,6 +53,7 @@ func (p *pen) conductors(f frame) {
 		if r < 0.12 {
 			continue // too little to see: an empty slot
 		}
+		p.look(wirePart(ph))
 		in := ph.Axis() - math.Pi/2 // where a positive current goes in
 		if i < 0 {
 			in += math.Pi

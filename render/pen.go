@@ -111,6 +111,19 @@ func (p *pen) box(r vg.Rectangle) {
 	p.polygon(r.Min, vg.Point{X: r.Max.X, Y: r.Min.Y}, r.Max, vg.Point{X: r.Min.X, Y: r.Max.Y})
 }
 
+// rounded adds a rectangle with rounded corners to the path.
+func (p *pen) rounded(r vg.Rectangle, radius vg.Length) {
+	p.path.Move(vg.Point{X: r.Max.X, Y: r.Min.Y + radius})
+	for k, at := range [4]vg.Point{
+		{X: r.Max.X - radius, Y: r.Max.Y - radius}, {X: r.Min.X + radius, Y: r.Max.Y - radius},
+		{X: r.Min.X + radius, Y: r.Min.Y + radius}, {X: r.Max.X - radius, Y: r.Min.Y + radius},
+	} {
+		p.path.Line(polar(at, radius, float64(k)*math.Pi/2))
+		p.path.Arc(at, radius, float64(k)*math.Pi/2, math.Pi/2)
+	}
+	p.path.Close()
+}
+
 func (p *pen) fillRect(r vg.Rectangle, c color.Color) {
 	p.start()
 	p.box(r)

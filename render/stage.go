@@ -9,12 +9,13 @@ func Draw(c vg.Canvas, l Layout, v *View) {
 }
 
 // DrawStill draws what stays the same while time runs: ground, wires, symbols, labels. It depends on l
-// and on v's Scenario, Numbering and Theme only, so a window may keep its picture until one changes.
+// and on v's Scenario, Numbering, Theme and Emphasis only, so a window may keep its picture until one changes.
 func DrawStill(c vg.Canvas, l Layout, v *View) {
 	p := newPen(c, &l, v)
 	defer p.lift()
 	p.fillRect(l.Area, p.ink.ground)
 	p.bandStill()
+	p.background()
 	parts(p.l, p.bridgeStill, p.wheelStill, p.tapeStill, p.ledgerStill)
 }
 
@@ -24,8 +25,13 @@ func DrawMoving(c vg.Canvas, l Layout, v *View) {
 	defer p.lift()
 	p.scales = v.Scales.or(&v.Now, v.Tape)
 	p.bandMoving()
+	p.background()
 	parts(p.l, p.bridgeMoving, p.wheelMoving, p.tapeMoving, p.ledgerMoving)
-	p.hover()
+	p.bright()
+	p.frame(v.Emphasis, 0.45)
+	if v.Hover != v.Emphasis {
+		p.frame(v.Hover, 0.3)
+	}
 }
 
 // parts draws those parts that l has room for.
@@ -39,13 +45,22 @@ func parts(l *Layout, bridge, wheel, tape, ledger func()) {
 
 func empty(r vg.Rectangle) bool { return r.Max.X <= r.Min.X || r.Max.Y <= r.Min.Y }
 
-// hover frames the part that is pointed at.
-func (p *pen) hover() {
-	r, ok := p.l.Where(p.v.Hover)
+// frame draws a frame of a width, in small lengths, round a part: a ring round what is round.
+func (p *pen) frame(part Part, width vg.Length) {
+	r, ok := p.l.Where(part)
 	if !ok {
 		return
 	}
+	const clear, corner = 0.45, 1
+	r.Min.X -= clear * p.l.unit
+	r.Min.Y -= clear * p.l.unit
+	r.Max.X += clear * p.l.unit
+	r.Max.Y += clear * p.l.unit
 	p.start()
-	p.box(r)
-	p.stroke(0.3*p.l.unit, p.ink.accent)
+	if part.Kind == RotorPart || part.Kind == CornerPart {
+		p.ring(r.Min.Add(r.Max).Scale(0.5), (r.Max.X-r.Min.X)/2)
+	} else {
+		p.rounded(r, corner*p.l.unit)
+	}
+	p.stroke(width*p.l.unit, p.ink.accent)
 }

@@ -25,6 +25,7 @@ type laneKind struct {
 	strips []strip // overlaid if shared, else one below the other
 	shared bool
 	signed bool
+	tells  PartKind // of what part, if one
 	scale  func(*Scales) float64
 	unit   string
 }
@@ -52,19 +53,19 @@ var laneKinds = [lanes]laneKind{
 		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.Current }),
 	},
 	TorqueLane: {
-		name: "torque", unit: "N m", share: 3.4, signed: true, scale: func(s *Scales) float64 { return s.Torque },
+		name: "torque", unit: "N m", share: 3.4, signed: true, tells: RotorPart, scale: func(s *Scales) float64 { return s.Torque },
 		strips: []strip{{line: plain, value: func(i *drive.Instant) float64 { return i.Torque }}},
 	},
 	LinkLane: {
-		name: "link", unit: "A", share: 3.4, signed: true, scale: func(s *Scales) float64 { return s.Supply },
+		name: "link", unit: "A", share: 3.4, signed: true, tells: SupplyPart, scale: func(s *Scales) float64 { return s.Supply },
 		strips: []strip{{line: plain, value: func(i *drive.Instant) float64 { return i.LinkCurrent }}},
 	},
 	LinkVoltageLane: {
-		name: "link", unit: "V", share: 3.4, scale: voltageScale,
+		name: "link", unit: "V", share: 3.4, tells: LinkPart, scale: voltageScale,
 		strips: []strip{{line: plain, value: func(i *drive.Instant) float64 { return i.Link }}},
 	},
 	SupplyLane: {
-		name: "supply", unit: "A", share: 3.4, signed: true, scale: func(s *Scales) float64 { return s.Supply },
+		name: "supply", unit: "A", share: 3.4, signed: true, tells: SupplyPart, scale: func(s *Scales) float64 { return s.Supply },
 		strips: []strip{{line: plain, value: func(i *drive.Instant) float64 { return i.Supply }}},
 	},
 	EMFLane: {
@@ -86,7 +87,7 @@ var laneKinds = [lanes]laneKind{
 		},
 	},
 	SpeedLane: {
-		name: "speed", unit: "rpm", share: 3.4, signed: true, scale: func(s *Scales) float64 { return s.Speed },
+		name: "speed", unit: "rpm", share: 3.4, signed: true, tells: RotorPart, scale: func(s *Scales) float64 { return s.Speed },
 		strips: []strip{{line: plain, value: func(i *drive.Instant) float64 { return i.RPM() }}},
 	},
 }

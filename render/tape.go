@@ -31,6 +31,7 @@ func (p *pen) tapeStill() {
 			continue
 		}
 		k := &laneKinds[lane]
+		p.look(Part{Kind: LanePart, Lane: Lane(lane)})
 		p.fillRect(r, p.ink.panel)
 		name := label{
 			at:   vg.Point{X: l.Tape.Min.X + l.margin, Y: (r.Min.Y + r.Max.Y) / 2},
@@ -57,6 +58,7 @@ func (p *pen) tapeStill() {
 func (p *pen) rowStill(lane Lane, n int) {
 	l, u := p.l, p.l.unit
 	k, r := &laneKinds[lane], p.l.row(lane, n)
+	p.lookRow(lane, n)
 	size := min(l.small, 0.98*(r.Max.Y-r.Min.Y))
 	name := label{
 		at:   vg.Point{X: l.Trace.Min.X - 0.6*u, Y: (r.Min.Y + r.Max.Y) / 2},
@@ -75,11 +77,26 @@ func (p *pen) rowStill(lane Lane, n int) {
 		return
 	}
 	for i, s := range k.strips { // a key: a piece of line in each one's style
+		p.lookRow(lane, i)
+		name.color = p.ink.text
 		at := name
 		at.at.Y = r.Max.Y - (r.Max.Y-r.Min.Y)*(vg.Length(i)+0.5)/vg.Length(len(k.strips))
 		at.size = min(l.small, 0.3*(r.Max.Y-r.Min.Y))
 		p.write(s.name, at)
 		p.key(at.at.Sub(vg.Point{X: 4.3 * u}), 2.4*u, &s)
+	}
+}
+
+// lookRow takes up the colours of the n-th row or strip of a lane.
+func (p *pen) lookRow(lane Lane, n int) {
+	whole := Part{Kind: LanePart, Lane: lane}
+	switch k := &laneKinds[lane]; {
+	case k.strips == nil:
+		p.look(whole, gatePart(inverter.Switches[n]))
+	case k.strips[n].line >= 0 && lane != LineLane:
+		p.look(whole, wirePart(inverter.Phase(k.strips[n].line)))
+	default:
+		p.look(whole)
 	}
 }
 
@@ -131,6 +148,7 @@ func (p *pen) tapeMoving() {
 			p.waves(w, lane)
 		}
 	}
+	p.background()
 	p.fillRect(vg.Rectangle{Min: vg.Point{X: l.Now, Y: l.Trace.Min.Y}, Max: l.Trace.Max}, faded(p.ink.ground, 0.55))
 	p.line(0.3*u, p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Min.Y - 0.3*u}, vg.Point{X: l.Now, Y: l.Trace.Max.Y})
 	p.shape(p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Max.Y - 0.6*u},
@@ -145,15 +163,14 @@ func (p *pen) tapeMoving() {
 
 // gateRows draws a bar wherever a gate is on.
 func (p *pen) gateRows(w window) {
-	for _, ph := range inverter.Phases {
+	for n, s := range inverter.Switches {
 		p.start()
-		for _, s := range []inverter.Switch{inverter.High(ph), inverter.Low(ph)} {
-			r := p.l.row(GateLane, int(s))
-			inset := (r.Max.Y - r.Min.Y) * 0.16
-			r.Min.Y, r.Max.Y = r.Min.Y+inset, r.Max.Y-inset
-			p.gateBars(w, s, r)
-		}
-		p.fill(p.ink.phase[ph])
+		r := p.l.row(GateLane, n)
+		inset := (r.Max.Y - r.Min.Y) * 0.16
+		r.Min.Y, r.Max.Y = r.Min.Y+inset, r.Max.Y-inset
+		p.gateBars(w, s, r)
+		p.lookRow(GateLane, n)
+		p.fill(p.ink.phase[s.Leg()])
 	}
 }
 
@@ -166,6 +183,7 @@ func (p *pen) laneReadings(lane Lane) {
 		rows = len(k.strips)
 	}
 	for n := range rows {
+		p.lookRow(lane, n)
 		r := l.row(lane, n)
 		if k.shared {
 			r = l.Lanes[lane]

@@ -66,9 +66,12 @@ func (t Theme) Accent() color.Color { return t.inks().accent }
 // Muted returns the colour of secondary text.
 func (t Theme) Muted() color.Color { return t.inks().muted }
 
-func (t Theme) inks() *inks {
+func (t Theme) inks() *inks { return &palettes[t.known()] }
+
+// known returns t, or the first theme for one that is none.
+func (t Theme) known() Theme {
 	if t < themes {
-		return &palettes[t]
+		return t
 	}
-	return &palettes[Dark]
+	return Dark
 }

@@ -86,6 +86,7 @@ func (p *pen) waves(w window, lane Lane) {
 		}
 		p.start()
 		p.wave(w, k, s, r, full, dash)
+		p.lookRow(lane, n)
 		p.stroke(width, p.inkOf(s))
 	}
 }

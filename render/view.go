@@ -17,6 +17,7 @@ type View struct {
 	Playing   bool               //
 	Beads     Beads              //
 	Hover     Part               // drawn as pointed at
+	Emphasis  Part               // drawn in full colour, all other parts fainter; none if zero
 	Numbering inverter.Numbering // of the switches' labels
 	Theme     Theme              //
 	Warmth    *Warmth            // of the bridge's devices; nil leaves it out

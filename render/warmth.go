@@ -32,6 +32,7 @@ func (p *pen) warmth(f frame) {
 		return
 	}
 	for _, s := range inverter.Switches {
+		p.look(devicePart(s), diodePart(s))
 		x, y := deviceXY(s)
 		t := w.Junction[s]
 		p.fillRect(f.rect(x-3.1, y-2.9, x+diodeX+1.7, y+2.9), p.tint(w.share(t)))
@@ -39,6 +40,7 @@ func (p *pen) warmth(f frame) {
 		a.bold = t > w.Limit
 		p.write(celsius(t), a)
 	}
+	p.background()
 	const steps, left0, y = 12, 33, 2.9
 	for k := range steps {
 		x := left0 + vg.Length(k)*1.5

@@ -129,11 +129,14 @@ func (p *pen) wheelMoving() {
 		p.loadMoving(f)
 	} else {
 		p.conductors(f)
+		p.look(Part{Kind: RotorPart})
 		p.rotor(f)
 		p.wedge(f)
 	}
+	p.background()
 	p.loci(f)
 	p.voltageArrow(f)
+	p.look(Part{Kind: RotorPart})
 	if !p.passive() {
 		p.arrow(f.origin, polar(f.origin, (magnetR-0.4)*f.u, now.Rotor), 0.5*f.u, p.ink.text)
 	}
@@ -146,7 +149,9 @@ func (p *pen) wheelMoving() {
 		p.disc(polar(f.origin, shaftR*0.6*f.u, now.Shaft), 0.35*f.u, p.ink.ground)
 	}
 	p.wheelReadings(f)
+	p.bright()
 	p.wornWords(f)
+	p.background()
 }
 
 // reach is how long an arrow of x is when full scale is to be most long, never more than 1.3 of that.
@@ -163,6 +168,7 @@ func (p *pen) states(f frame) {
 	p.zeroName(f, inverter.AllLow, g == inverter.AllLow)
 	p.zeroName(f, inverter.AllHigh, g == inverter.AllHigh)
 	for k, active := range inverter.Active {
+		p.look(Part{Kind: CornerPart, Corner: k})
 		c := p.ink.muted
 		if g == active {
 			c = p.ink.text
@@ -170,6 +176,7 @@ func (p *pen) states(f frame) {
 		}
 		p.cornerName(f, k, active, c, g == active)
 	}
+	p.background()
 }
 
 // voltageArrow draws the voltage vector from the rotor's rim outwards, two thirds of the supply reaching a
@@ -193,8 +200,10 @@ func (p *pen) wheelReadings(f frame) {
 		p.write(name, label{at: f.at(x+3.2, y), size: 1.9 * f.u, color: p.ink.text})
 		p.write(value, label{at: f.at(x+14, y), size: 1.9 * f.u, align: right, color: p.ink.text, bold: true})
 	}
+	p.background()
 	p.dashed(f.at(x, top), f.at(x+2.7, top), 0.42*f.u, p.ink.volt)
 	row(0, "voltage", angleOf(now.VoltageVector()))
+	p.look(Part{Kind: RotorPart})
 	p.arrow(f.at(x, top-pitch), f.at(x+2.7, top-pitch), 0.7*f.u, p.ink.field)
 	row(1, "field", angleOf(now.CurrentVector()))
 	if p.passive() {

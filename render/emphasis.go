@@ -1,0 +1,66 @@
+package render
+
+import (
+	"image/color"
+
+	"sextant/inverter"
+)
+
+// look takes up the colours in which parts are drawn: faint where others are emphasised and none of these is.
+func (p *pen) look(parts ...Part) {
+	p.ink = &faint[p.v.Theme.known()]
+	for _, part := range parts {
+		if p.v.Emphasis.includes(part) {
+			p.ink = p.v.Theme.inks()
+		}
+	}
+	if p.v.Emphasis == (Part{}) {
+		p.ink = p.v.Theme.inks()
+	}
+}
+
+// background takes up the colours of what is never itself pointed at.
+func (p *pen) background() { p.look(Part{Kind: Nowhere, Row: -1}) }
+
+// bright takes up the theme's own colours.
+func (p *pen) bright() { p.ink = p.v.Theme.inks() }
+
+// includes reports whether a part is emphasised with another: itself, and what tells of it elsewhere on the stage.
+func (p Part) includes(q Part) bool {
+	switch {
+	case p == q:
+		return true
+	case q.Kind == LanePart:
+		return laneKinds[q.Lane].tells != Nowhere && laneKinds[q.Lane].tells == p.Kind
+	case q.Kind == LedgerPart && q.Row >= 0:
+		return ledgerRows[q.Row].tells != Nowhere && ledgerRows[q.Row].tells == p.Kind
+	}
+	return false
+}
+
+func gatePart(s inverter.Switch) Part   { return Part{Kind: GatePart, Switch: s} }
+func devicePart(s inverter.Switch) Part { return Part{Kind: DevicePart, Switch: s} }
+func diodePart(s inverter.Switch) Part  { return Part{Kind: DiodePart, Switch: s} }
+func wirePart(ph inverter.Phase) Part   { return Part{Kind: WirePart, Phase: ph} }
+
+// faint holds each theme's colours as they are where something else is emphasised: drawn towards the ground, the
+// surfaces too, but text no further than that it can be read.
+var faint = func() (all [themes]inks) {
+	for t := range all {
+		k := palettes[t]
+		for _, hue := range []*color.Color{&k.wire, &k.accent, &k.north, &k.south, &k.field, &k.volt, &k.pull, &k.heat, &k.phase[0], &k.phase[1], &k.phase[2]} {
+			*hue = mix(*hue, k.ground, 0.62)
+		}
+		k.rule, k.iron, k.panel = mix(k.rule, k.ground, 0.4), mix(k.iron, k.ground, 0.4), mix(k.panel, k.ground, 0.4)
+		k.text, k.muted = mix(k.text, k.ground, 0.5), mix(k.muted, k.ground, 0.25)
+		all[t] = k
+	}
+	return all
+}()
+
+// mix returns the colour that is a share of the way from a to b, both opaque.
+func mix(a, b color.Color, share float64) color.Color {
+	x, y := color.NRGBAModel.Convert(a).(color.NRGBA), color.NRGBAModel.Convert(b).(color.NRGBA)
+	between := func(x, y uint8) uint8 { return uint8(float64(x) + share*(float64(y)-float64(x)) + 0.5) }
+	return color.NRGBA{R: between(x.R, y.R), G: between(x.G, y.G), B: between(x.B, y.B), A: 255}
+}
