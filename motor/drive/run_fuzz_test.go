@@ -40,7 +40,7 @@ func FuzzRun(f *testing.F) {
 		if follows {
 			s = choice.followed(s)
 		}
-		if wrong, err := try(s); len(wrong) > 0 || !allowed(err) {
+		if wrong, err := tryTo(atWorst, s); len(wrong) > 0 || !allowed(err) {
 			text, _ := json.Marshal(s)
 			t.Errorf("%v, %v\n%s", wrong, err, text)
 		}
