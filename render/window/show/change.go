@@ -31,7 +31,7 @@ func (s *Show) Do(w Wish) {
 	case PreviousEvent:
 		s.stepBack()
 	case Present:
-		s.back = 0
+		s.looksBack = false
 	case Faster:
 		s.pace = min(s.pace+1, len(paces)-1)
 	case Slower:
@@ -42,9 +42,7 @@ func (s *Show) Do(w Wish) {
 			s.beginScene()
 			return
 		}
-		if err := s.begin(s.drive.Scenario()); err != nil {
-			s.say(sentence(err))
-		}
+		s.startOver()
 	case NextPattern:
 		s.turnPattern(1)
 	case PreviousPattern:
@@ -151,6 +149,17 @@ func other(now, w Wish) Wish {
 		return None
 	}
 	return w
+}
+
+// startOver begins with the present scenario at time zero.
+func (s *Show) startOver() {
+	before := s.leave()
+	if err := s.begin(s.drive.Scenario()); err != nil {
+		s.comeBack(before)
+		s.say(sentence(err))
+		return
+	}
+	s.swapped(before, "Started over.")
 }
 
 // Zoom makes the tape show factor times as much time, within what there is to see.
@@ -285,6 +294,7 @@ func (s *Show) turnPart(step int) {
 
 // Press does what pressing on a part of the stage does.
 func (s *Show) Press(at render.Part) {
+	s.letGo()
 	if s.hover = at; at.Kind != render.Nowhere {
 		s.rest, s.changed = pointsAtRest, true
 	}
@@ -311,21 +321,6 @@ func Pressable(at render.Part) bool {
 		return true
 	}
 	return false
-}
-
-// TurnRotor turns a held rotor by so many electrical radians, as a hand does.
-func (s *Show) TurnRotor(by float64) {
-	if by == 0 {
-		return
-	}
-	if err := s.drive.Turn(by); err != nil {
-		s.say(sentence(err))
-		return
-	}
-	s.back = 0
-	s.note()
-	now := s.drive.Now()
-	s.say(fmt.Sprintf("The rotor is turned to %.0f degrees.", now.Rotor*180/math.Pi))
 }
 
 // toggle switches a gate by hand; the interlock refuses to short the supply.

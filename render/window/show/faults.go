@@ -8,6 +8,7 @@ import (
 	"sextant/inverter"
 	"sextant/motor"
 	"sextant/motor/drive"
+	"sextant/motor/fault/symptom"
 	"sextant/render"
 )
 
@@ -55,7 +56,7 @@ func (s *Show) faultValue(k drive.FaultKind) float64 {
 	case drive.Demagnetised:
 		return 0.6
 	}
-	return 0
+	return symptom.Value(k, &sc, s.scales.Current)
 }
 
 // faultKinds lists the kinds of faults that make a difference to a scenario.

@@ -4,17 +4,19 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"sextant/render/lesson"
 )
 
 // A lecture is a lesson that is played over the show.
 type lecture struct {
-	at     int             // in the built-in lessons
-	player *lesson.Player  // nil while there is none
-	began  float64         // s, of the drive, when the scene began
-	notes  bool            // the speaker's are shown
-	past   []lesson.Result // of lessons that were left
+	at     int              // in the built-in lessons
+	player *lesson.Player   // nil while there is none
+	began  float64          // s, of the drive, when the scene began
+	base   int              // how many steps were made before the scene, and stay
+	notes  bool             // the speaker's are shown
+	played []*lesson.Player // all, in order
 }
 
 // turnLecture opens the lesson's panel, with a lesson, or closes it.
@@ -45,54 +47,69 @@ func (s *Show) turnLesson(step int) {
 
 // Play begins lesson l.
 func (s *Show) Play(l *lesson.Lesson) {
-	s.lecture.past = s.Results()
-	s.lecture.player = lesson.New(l)
-	s.panel = Lesson
-	s.beginScene()
+	before := s.leave()
+	p := lesson.New(l)
+	s.lecture.player, s.lecture.played = p, append(s.lecture.played, p)
+	s.panel, s.lecture.base = Lesson, len(s.steps)
+	if !s.beginScene() {
+		s.comeBack(before)
+		return
+	}
+	s.swapped(before, "Lesson: "+strings.TrimSuffix(l.Title, ".")+".")
+	s.lecture.base = len(s.steps)
 }
 
 // endLecture leaves the lesson.
 func (s *Show) endLecture() {
-	s.lecture.past = s.Results()
-	s.lecture.player = nil
+	s.lecture.player, s.lecture.base = nil, 0
 	if s.panel == Lesson {
 		s.panel = None
 	}
 }
 
 // beginScene starts over with the scenario of the lesson's present scene, and looks where it says.
-func (s *Show) beginScene() {
+// What was changed by hand before is not to be taken back in it.
+func (s *Show) beginScene() bool {
 	p := s.lecture.player
 	scene := p.Scene()
 	if err := s.settle(&p.Moment().Scenario); err != nil {
 		s.say(sentence(err))
-		return
+		return false
 	}
+	s.forget()
 	s.lecture.began = s.drive.Time()
 	s.focus, s.hover, s.playing = scene.Focus, scene.Point, true
 	s.rest = math.Inf(-1) // framed, but not explained before somebody asks
 	if scene.Pace > 0 {
 		s.pace = nearestPace(scene.Pace)
 	}
+	return true
+}
+
+// forget gives up the steps since the scene began.
+func (s *Show) forget() {
+	s.letGo()
+	s.steps, s.undone = s.steps[:min(s.lecture.base, len(s.steps))], nil
 }
 
 // advance carries the drive on, and makes the changes of the lesson's scene when their time comes.
 func (s *Show) advance(dt float64) error {
 	p := s.lecture.player
 	if p == nil {
-		return s.drive.Advance(dt)
+		return s.proceed(dt)
 	}
 	for end := s.drive.Time() + dt; ; {
 		at, ok := p.Coming()
 		if at += s.lecture.began; !ok || at > end {
-			return s.drive.Advance(max(end-s.drive.Time(), 0))
+			return s.proceed(max(end-s.drive.Time(), 0))
 		}
-		if err := s.drive.Advance(max(at-s.drive.Time(), 0)); err != nil {
+		if err := s.proceed(max(at-s.drive.Time(), 0)); err != nil {
 			return err
 		}
 		if err := s.carryOn(p.Change().Scenario); err != nil {
 			return err
 		}
+		s.forget() // back would be to before the change
 	}
 }
 
@@ -157,10 +174,11 @@ func (s *Show) answer(n int) {
 
 // Results returns the answers that were given, to all lessons played.
 func (s *Show) Results() []lesson.Result {
-	if s.lecture.player == nil {
-		return s.lecture.past
+	var all []lesson.Result
+	for _, p := range s.lecture.played {
+		all = append(all, p.Results()...)
 	}
-	return slices.Concat(s.lecture.past, s.lecture.player.Results())
+	return all
 }
 
 // hiding reports whether the lesson's present scene keeps its faults to itself.

@@ -24,12 +24,14 @@ type Show struct {
 	choices []Choice
 	chosen  int
 
-	drive  *drive.Drive
-	tape   *drive.Tape
-	past   []drive.Instant // scratch
-	fresh  []drive.Instant // since the end of the tape, which holds only what lies behind an event
-	back   float64         // s that the spectator looks into the past; 0 is the present
-	failed bool            // the drive cannot go on
+	drive     *drive.Drive
+	tape      *drive.Tape
+	past      past
+	scratch   []drive.Instant
+	fresh     []drive.Instant // since the end of the tape, which holds only what lies behind an event
+	looksBack bool            // the spectator looks into the past, at
+	seen      float64         // s
+	failed    bool            // the drive cannot go on
 
 	playing bool
 	pace    int     // index in paces
@@ -43,6 +45,8 @@ type Show struct {
 	boxed             render.Part   // what was explained last, and how large the box for it was
 	boxWidth, boxSize vg.Length
 	steps             []step // that can be taken back
+	grip              grip
+	gripped           bool // the last step is the grip's
 	heating           heating
 	lecture           lecture
 	since             float64 // s, when the scenario was last changed
@@ -105,14 +109,24 @@ func New(choices []Choice, first int, playing bool) (*Show, error) {
 	return s, nil
 }
 
-// choose starts over with a scenario of the choices, settled.
+// choose starts over with a scenario of the choices, settled. Where that cannot run, what was shown stays.
 func (s *Show) choose(k int) error {
 	c := &s.choices[k]
+	var before run
+	if s.drive != nil {
+		before = s.leave()
+	}
 	if err := s.settle(&c.Scenario); err != nil {
+		if before.drive != nil {
+			s.comeBack(before)
+		}
 		return fmt.Errorf("%s: %w", c.Name, err)
 	}
 	s.chosen = k
 	s.endLecture()
+	if before.drive != nil {
+		s.swapped(before, "Scenario: "+strings.TrimSuffix(title(c), ".")+".")
+	}
 	return nil
 }
 
@@ -121,7 +135,6 @@ func (s *Show) settle(sc *drive.Scenario) error {
 	if err := s.begin(*sc); err != nil {
 		return err
 	}
-	s.steps, s.undone = nil, nil
 	s.heating.begin(sc)
 	s.pace = nearestPace(s.turn() / turnTakes)
 	return s.SkipTo(min(sc.Run.Settle, longestSettle))
@@ -144,10 +157,16 @@ func (s *Show) begin(sc drive.Scenario) error {
 		return err
 	}
 	s.drive = d
-	s.tape = drive.NewTape(tapeLength, s.turn()/tapePerTurn)
+	if s.tape == nil {
+		s.tape = drive.NewTape(tapeLength, 0)
+	}
+	s.tape.Clear()
+	s.tape.SetGap(s.gap())
 	d.Watch(s.tape)
-	s.heard, s.since = 0, 0
-	s.back, s.failed, s.fresh, s.beads, s.scales = 0, false, s.fresh[:0], render.Beads{}, render.Scales{}
+	s.past = past{tape: s.past.tape}
+	s.past.mark(d, true)
+	s.heard, s.since, s.looksBack, s.failed = 0, 0, false, false
+	s.fresh, s.beads, s.scales = s.fresh[:0], render.Beads{}, render.Scales{}
 	s.span = turnsShown * s.turn()
 	s.changed = true
 	s.edition++
@@ -171,6 +190,9 @@ func (s *Show) turn() float64 {
 	return 1 / f
 }
 
+// gap returns how far samples of the tape may lie apart, in s.
+func (s *Show) gap() float64 { return s.turn() / tapePerTurn }
+
 // SkipTo runs the drive to time t in s, or starts it over to get there.
 func (s *Show) SkipTo(t float64) error {
 	if !(t >= 0) || math.IsInf(t, 0) {
@@ -181,10 +203,21 @@ func (s *Show) SkipTo(t float64) error {
 			return err
 		}
 	}
-	if err := s.drive.Advance(t - s.drive.Time()); err != nil {
+	if err := s.proceed(t - s.drive.Time()); err != nil {
 		return err
 	}
 	s.note()
+	return nil
+}
+
+// proceed carries the drive on and leaves marks on the way.
+func (s *Show) proceed(dt float64) error {
+	for end := s.drive.Time() + dt; s.drive.Time() < end; {
+		if err := s.drive.Advance(min(markEvery, max(end-s.drive.Time(), 0))); err != nil {
+			return err
+		}
+		s.past.mark(s.drive, false)
+	}
 	return nil
 }
 
@@ -207,10 +240,10 @@ func (s *Show) Tick(wall float64) {
 	}
 	s.changed = true
 	dt := wall * paces[s.pace]
-	if s.back > 0 { // what is seen catches up with what was run
-		ahead := max(dt-s.back, 0)
-		s.back = max(s.back-dt, 0)
-		dt = ahead
+	if s.looksBack { // what is seen catches up with what was run
+		behind := s.drive.Time() - s.seen
+		s.lookAt(s.seen + dt)
+		dt -= behind
 	}
 	if dt > 0 {
 		s.run(func() error { return s.advance(dt) })
@@ -261,36 +294,48 @@ func (s *Show) note() {
 }
 
 // live reports whether the present is shown.
-func (s *Show) live() bool { return s.back == 0 }
+func (s *Show) live() bool { return !s.looksBack }
 
 // time returns the time that is shown, in s.
-func (s *Show) time() float64 { return s.drive.Time() - s.back }
+func (s *Show) time() float64 {
+	if s.looksBack {
+		return s.seen
+	}
+	return s.drive.Time()
+}
+
+// lookAt shows time t in s, as far back as there is a record; from the present on it is the present that is shown.
+func (s *Show) lookAt(t float64) {
+	s.seen, s.changed = max(t, s.past.begins()), true
+	s.looksBack = s.seen < s.drive.Time()
+}
 
 // Now returns the instant that is shown; at a switching event, the one after it.
 func (s *Show) Now() drive.Instant {
-	t := s.time()
-	i := s.tape.After(t)
-	if s.live() || i == s.tape.Len() {
+	if s.live() {
 		return s.drive.Now()
 	}
-	for i+1 < s.tape.Len() && s.tape.Instant(i+1).Time <= t {
-		i++
+	t := s.time()
+	for _, before := range []float64{20 * s.gap(), markEvery} {
+		if r := s.record(t-before, t); len(r) > 0 {
+			return r[len(r)-1]
+		}
 	}
-	if i > 0 && s.tape.Instant(i).Time > t {
-		i--
-	}
-	return s.tape.Instant(i)
+	return s.drive.Now()
 }
 
 // record returns what is known from t0 to t1, oldest first; the next call overwrites it.
 func (s *Show) record(t0, t1 float64) []drive.Instant {
-	s.past = s.tape.AppendBetween(s.past[:0], t0, t1)
+	if from, _ := s.tape.Span(); t0 < from && s.past.begins() < from {
+		return s.past.between(t0, t1, s.gap())
+	}
+	s.scratch = s.tape.AppendBetween(s.scratch[:0], t0, t1)
 	for _, i := range s.fresh {
 		if i.Time >= t0 && i.Time <= t1 {
-			s.past = append(s.past, i)
+			s.scratch = append(s.scratch, i)
 		}
 	}
-	return s.past
+	return s.scratch
 }
 
 // View returns what is to be drawn.

@@ -5,28 +5,36 @@ import "sextant/motor/drive"
 // stepForward shows the moment after the next switching event, past or to come.
 func (s *Show) stepForward() {
 	s.playing, s.changed = false, true
-	if !s.live() {
-		t := s.time()
-		if at, ok := firstEvent(s.record(t, s.drive.Time()), t); ok {
-			s.back = s.drive.Time() - at
+	for from, now := s.time(), s.drive.Time(); !s.live(); {
+		to := min(from+markEvery, now)
+		if at, ok := firstEvent(s.record(from, to), from); ok {
+			s.lookAt(at)
 			return
 		}
-		s.back = 0
+		if from = to; to == now {
+			s.looksBack = false
+		}
 	}
-	s.run(s.drive.AdvanceToEvent)
+	s.run(func() error {
+		err := s.drive.AdvanceToEvent()
+		s.past.mark(s.drive, false)
+		return err
+	})
 }
 
 // stepBack shows the moment after the last switching event before what is shown.
 func (s *Show) stepBack() {
 	s.playing, s.changed = false, true
-	from, _ := s.tape.Span()
-	t := s.time()
-	at, ok := lastEvent(s.record(from, t), t)
-	if !ok {
-		s.say("The record goes no further back than this.")
-		return
+	to := s.time()
+	for start := s.past.begins(); to > start; {
+		from := max(to-markEvery, start)
+		if at, ok := lastEvent(s.record(from, to), to); ok {
+			s.lookAt(at)
+			return
+		}
+		to = from
 	}
-	s.back = s.drive.Time() - at
+	s.say("The record goes no further back than this.")
 }
 
 // An event shows in a record as two instants of one time.
@@ -54,7 +62,6 @@ func lastEvent(r []drive.Instant, before float64) (float64, bool) {
 
 // Drag turns what is shown back by dt seconds of the drive; negative goes forward, to the present at most.
 func (s *Show) Drag(dt float64) {
-	from, _ := s.tape.Span()
-	s.playing, s.changed = false, true
-	s.back = min(max(s.back+dt, 0), max(s.drive.Time()-from, 0))
+	s.playing = false
+	s.lookAt(s.time() - dt)
 }

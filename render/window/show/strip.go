@@ -74,7 +74,7 @@ func (s *Show) groups() [][]piece {
 	run.on = s.playing
 	pace := stepper(Slower, Faster, 2.3, "time scale", "1 s = "+seconds(paces[s.pace]))
 	if !s.live() {
-		pace[1] = piece{wish: Present, width: 2.3, caption: seconds(s.back) + " ago", text: "to now"}
+		pace[1] = piece{wish: Present, width: 2.3, caption: seconds(s.drive.Time()-s.seen) + " ago", text: "to now"}
 	}
 	panel := func(w Wish, width float64, text string) piece {
 		return piece{wish: w, width: width, text: text, on: s.panel == w}
