@@ -10,12 +10,13 @@ import (
 	"sextant/motor/fault/symptom"
 )
 
-var probeNames = []string{"clamp", "torque", "ohmmeter", "diodes"}
+var probeNames = []string{"clamp", "torque", "ohmmeter", "diodes", "diagnose"}
 
 // probes take a measurement of a drive that has been run.
 var probes = map[string]func(*drive.Scenario, figures) []string{
-	"clamp":  clamp,
-	"torque": pull,
+	"clamp":    clamp,
+	"torque":   pull,
+	"diagnose": judged,
 	"ohmmeter": func(s *drive.Scenario, _ figures) []string {
 		return readings(s, func(says string) bool { return strings.HasPrefix(says, "Phase to phase") })
 	},
