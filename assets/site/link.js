@@ -4,12 +4,16 @@
 
 const linkKeys = ["scenario", "theme", "focus", "paused", "at"];
 
+const asked = new Map([
+	...new URLSearchParams(location.search),
+	...new URLSearchParams(location.hash.slice(1)),
+]);
+
+// The page waits on the ground of the picture to come.
+document.documentElement.dataset.theme = asked.get("theme") ?? "";
+
 // Returns the program's command line; a value that is wrong is the program's to name.
 function linkArguments() {
-	const asked = new Map([
-		...new URLSearchParams(location.search),
-		...new URLSearchParams(location.hash.slice(1)),
-	]);
 	const flags = [];
 	for (const [key, value] of asked) {
 		if (!linkKeys.includes(key)) {

@@ -4,31 +4,17 @@
 const wait = document.getElementById("wait");
 const message = document.getElementById("message");
 const progress = document.getElementById("progress");
+const amount = document.getElementById("amount");
+const again = document.getElementById("again");
+
+again.addEventListener("click", () => location.reload());
 
 function fail(text) {
 	wait.hidden = false;
 	wait.classList.add("failed");
 	message.textContent = text;
-}
-
-// The server names the program's length here, as its own header may be of the compressed one.
-async function fetchProgram() {
-	const answer = await fetch("sextant.wasm");
-	if (!answer.ok) {
-		throw new Error(`the server answered ${answer.status} for sextant.wasm`);
-	}
-	const length = Number(answer.headers.get("X-Length") || answer.headers.get("Content-Length"));
-	let got = 0;
-	const counted = answer.body.pipeThrough(new TransformStream({
-		transform(chunk, out) {
-			got += chunk.length;
-			if (length > 0) {
-				progress.value = Math.min(got / length, 1);
-			}
-			out.enqueue(chunk);
-		},
-	}));
-	return new Response(counted, { headers: { "Content-Type": "application/wasm" } });
+	again.hidden = false;
+	document.querySelector("canvas")?.remove();
 }
 
 async function start() {
@@ -45,16 +31,47 @@ async function start() {
 	let status = 0;
 	go.exit = (code) => { status = code; };
 	const said = overhear();
-	const { instance } = await WebAssembly.instantiateStreaming(await fetchProgram(), go.importObject);
-	wait.hidden = true;
-	const following = setInterval(follow, 1000);
+	const { instance } = await load(go.importObject);
 	keep();
-	await go.run(instance);
-	clearInterval(following);
+	const running = go.run(instance);
+	const following = setInterval(follow, 1000);
+	running.finally(() => clearInterval(following));
+	await shown(running);
+	wait.hidden = true;
+	await running;
 	if (status !== 0) {
 		throw new Error(said.join("").trim());
 	}
-	fail("The picture has ended. Reload the page to start it again.");
+	again.textContent = "Start again";
+	fail("The picture has ended.");
+}
+
+async function load(imports) {
+	const shows = loading(message, progress, amount, again);
+	try {
+		return await WebAssembly.instantiateStreaming(await fetchProgram(shows.told), imports);
+	} catch (problem) {
+		if (problem instanceof TypeError) { // so the network's failures are called
+			throw new Error("it did not come whole. Is the network there, and the server running?", { cause: problem });
+		}
+		throw problem;
+	} finally {
+		shows.over();
+	}
+}
+
+// Waits for the first picture, or for the program's end.
+function shown(running) {
+	return Promise.race([running, new Promise((done) => {
+		const look = () => {
+			if (globalThis.sextantState?.() !== undefined && JSON.parse(globalThis.sextantState()).frames > 0) {
+				done();
+			} else {
+				setTimeout(look, 50);
+			}
+		};
+		look();
+	})]);
 }
 
 // Returns what the program writes to its standard error, as it comes.
@@ -82,7 +99,7 @@ function follow() {
 	}
 	const canvas = document.querySelector("canvas");
 	canvas?.setAttribute("role", "img");
-	canvas?.setAttribute("aria-label", "An inverter and its machine, moving; h shows the keys");
+	canvas?.setAttribute("aria-label", "An inverter and its machine, moving. H shows the keys; Escape and then Tab leaves.");
 	const now = document.getElementById("now");
 	const sentence = state.message || state.sentence || "";
 	quiet++;
@@ -92,7 +109,11 @@ function follow() {
 	}
 	const link = linkTo(state);
 	if (link !== location.hash) {
-		history.replaceState(null, "", location.pathname + location.search + link);
+		try {
+			history.replaceState(null, "", location.pathname + location.search + link);
+		} catch {
+			// a page in a frame may be forbidden to
+		}
 	}
 }
 

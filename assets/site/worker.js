@@ -6,10 +6,14 @@ const version = "@version@";
 const files = "@files@";
 const shelf = `sextant ${registration.scope} `;
 
+// A browser that does not unpack keeps the program as it is.
+const unpacks = typeof DecompressionStream === "function";
+const kept = files.map((name) => (unpacks ? name : name.replace(/\.gz$/, "")));
+
 addEventListener("install", (event) => {
 	skipWaiting();
 	event.waitUntil(caches.open(shelf + version).then((cache) =>
-		cache.addAll(files.map((name) => new Request(name, { cache: "no-cache" })))));
+		cache.addAll(kept.map((name) => new Request(name, { cache: "no-cache" })))));
 });
 
 addEventListener("activate", (event) => {
@@ -24,10 +28,10 @@ addEventListener("fetch", (event) => {
 	}
 	event.respondWith(fetch(event.request).catch(async (problem) => {
 		const cache = await caches.open(shelf + version);
-		const kept = await cache.match(event.request, { ignoreSearch: true });
-		if (!kept) {
+		const answer = await cache.match(event.request, { ignoreSearch: true });
+		if (!answer) {
 			throw problem;
 		}
-		return kept;
+		return answer;
 	}));
 });

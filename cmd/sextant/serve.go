@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"syscall"
 
+	"github.com/dustin/go-humanize"
 	"github.com/spf13/cobra"
 
 	"sextant/cmd/sextant/edition"
@@ -21,7 +22,8 @@ type serve struct {
 	addr   string // to listen on; port 0 takes a free one
 	out    string // folder to write to instead
 	source string // of the module
-	open   bool   // the browser, where there is one
+	embed  []string
+	open   bool // the browser, where there is one
 }
 
 func serveCommand() *cobra.Command {
@@ -30,10 +32,16 @@ func serveCommand() *cobra.Command {
 		Use:   "serve",
 		Short: "Show the moving picture in the browser",
 		Long: `Serve the browser edition of the moving picture on this machine only, and open
-the browser. The first time, it is built with the Go tool from the source of
-sextant, and kept for later. End it with Ctrl-C.`,
+the browser. A released sextant has it inside; else it is built the first time,
+with the Go tool from the source of sextant, and kept for later. End it with
+Ctrl-C.
+
+With --out it is written as files for any web server or learning platform, at
+any address there. Whoever serves them decides which pages may embed them, by
+the header Content-Security-Policy: frame-ancestors.`,
 		Example: `  sextant serve
   sextant serve --addr 127.0.0.1:8080 --open=false
+  sextant serve --embed https://course.example
   sextant serve --out site`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -46,28 +54,35 @@ sextant, and kept for later. End it with Ctrl-C.`,
 	f.StringVar(&s.addr, "addr", "127.0.0.1:0", "`address` to listen on; port 0 takes a free one")
 	f.StringVar(&s.out, "out", "", "write a static site into this `folder` instead of serving")
 	f.StringVar(&s.source, "source", "", "`folder` with the source of sextant; default: here, or where this was built")
+	f.StringArrayVar(&s.embed, "embed", nil, "let pages of this `origin`, like https://course.example, show the\npicture in a frame; may be given again")
 	f.BoolVar(&s.open, "open", true, "open the browser, where there is one")
 	return cmd
 }
 
 func (s *serve) run(ctx context.Context, stdout, stderr io.Writer) error {
-	source, err := edition.FindSource(s.source)
-	if err != nil && s.source != "" {
-		return usage("--source: %w", err)
-	} else if err != nil {
-		return err
+	var embedders []edition.Embedder
+	for _, text := range s.embed {
+		e, err := edition.ParseEmbedder(text)
+		if err != nil {
+			return usage("--embed: %w", err)
+		}
+		embedders = append(embedders, e)
+	}
+	if len(embedders) > 0 && s.out != "" {
+		return usage("--embed is for serving; with --out, whoever serves the files says who may embed them")
 	}
 	var l net.Listener
 	if s.out == "" { // a port that is taken is better known before a long build
 		if _, err := net.ResolveTCPAddr("tcp", s.addr); err != nil {
 			return usage("--addr: %q is no address: %w; give one like 127.0.0.1:8080", s.addr, err)
 		}
+		var err error
 		if l, err = net.Listen("tcp", s.addr); err != nil {
-			return err
+			return fmt.Errorf("%w; --addr takes another address, and port 0 there a free port", err)
 		}
 		defer l.Close()
 	}
-	files, err := edition.Build(ctx, source, stderr)
+	files, err := s.files(ctx, stderr)
 	if err != nil {
 		return err
 	}
@@ -75,18 +90,37 @@ func (s *serve) run(ctx context.Context, stdout, stderr io.Writer) error {
 		if err := files.Write(s.out); err != nil {
 			return err
 		}
-		fmt.Fprintf(stdout, "wrote the site to %s; serve that folder with any web server\n", s.out)
+		fmt.Fprintf(stdout, "wrote the site to %s: %d files, %s to load; serve that folder with any web server\n",
+			s.out, len(files), humanize.Bytes(files.Load()))
 		return nil
 	}
 	url := "http://" + l.Addr().String() + "/"
 	if tcp, ok := l.Addr().(*net.TCPAddr); ok && !tcp.IP.IsLoopback() {
 		fmt.Fprintf(stderr, "sextant: %v can be reached from other machines\n", l.Addr())
 	}
-	fmt.Fprintf(stdout, "the picture is at %s (Ctrl-C ends this)\n", url)
+	fmt.Fprintf(stdout, "the picture is at %s: %d files, %s to load, nothing else is served (Ctrl-C ends this)\n",
+		url, len(files), humanize.Bytes(files.Load()))
 	if s.open && hasDisplay() {
 		openBrowser(url)
 	}
-	return files.Serve(ctx, l)
+	return files.Serve(ctx, l, embedders...)
+}
+
+// files returns the edition that is inside this program, or one built from source.
+func (s *serve) files(ctx context.Context, stderr io.Writer) (edition.Files, error) {
+	if s.source == "" {
+		if files, ok, err := edition.Embedded(); ok {
+			return files, err
+		}
+	}
+	source, err := edition.FindSource(s.source)
+	switch {
+	case err != nil && s.source != "":
+		return nil, usage("--source: %w", err)
+	case err != nil:
+		return nil, err
+	}
+	return edition.Build(ctx, source, stderr)
 }
 
 // openBrowser asks the desktop to show url; where it cannot, the user has the URL and loses nothing.

@@ -2,29 +2,37 @@ package edition
 
 import (
 	"bytes"
-	"compress/gzip"
 	"context"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
 	"time"
-
-	"sextant/assets"
 )
 
 // Files holds the site: the content of each file by its name.
 type Files map[string][]byte
 
 const (
-	programName = "sextant.wasm"
-	packedName  = "sextant.wasm.gz" // the same, for browsers that unpack, which all do
+	programName = "sextant.wasm"    // for browsers that do not unpack
+	packedName  = "sextant.wasm.gz" // the same, for all others
 	runtimeName = "wasm_exec.js"
 )
+
+// Load returns how many bytes a browser loads that unpacks.
+func (f Files) Load() (bytes uint64) {
+	for name, data := range f {
+		if name != programName {
+			bytes += uint64(len(data))
+		}
+	}
+	return bytes
+}
 
 // Build returns the browser edition of the source in the folder root, from the user's cache if it was
 // built before, and tells progress what takes long. It needs the Go tool, and fails with what that says.
@@ -60,7 +68,7 @@ func Build(ctx context.Context, root string, progress io.Writer) (Files, error) 
 		}
 		prune(kept, name)
 	}
-	return load(dir)
+	return load(os.DirFS(dir))
 }
 
 // build makes the folder dir, whole or not at all.
@@ -79,22 +87,10 @@ func build(ctx context.Context, root, goroot, tool, kept, dir string) error {
 	if err := copyFile(filepath.Join(goroot, "lib", "wasm", runtimeName), aside, runtimeName); err != nil {
 		return err
 	}
-	data, err := os.ReadFile(program)
-	if err != nil {
+	if err := pack(program, filepath.Join(aside, packedName)); err != nil {
 		return err
 	}
-	var packed bytes.Buffer
-	z, err := gzip.NewWriterLevel(&packed, gzip.BestCompression)
-	if err != nil {
-		return err
-	}
-	if _, err := z.Write(data); err != nil {
-		return err
-	}
-	if err := z.Close(); err != nil {
-		return err
-	}
-	if err := os.WriteFile(filepath.Join(aside, packedName), packed.Bytes(), 0o644); err != nil {
+	if err := os.Remove(program); err != nil {
 		return err
 	}
 	if err := os.Rename(aside, dir); err != nil {
@@ -106,33 +102,21 @@ func build(ctx context.Context, root, goroot, tool, kept, dir string) error {
 	return nil
 }
 
-// load returns the site whose built files lie in dir.
-func load(dir string) (Files, error) {
+// load returns the site whose built files lie in built.
+func load(built fs.FS) (Files, error) {
 	files, err := page()
 	if err != nil {
 		return nil, err
 	}
-	for _, name := range []string{programName, packedName, runtimeName} {
-		if files[name], err = os.ReadFile(filepath.Join(dir, name)); err != nil {
+	for _, name := range []string{packedName, runtimeName} {
+		if files[name], err = fs.ReadFile(built, name); err != nil {
 			return nil, err
 		}
 	}
-	return files, files.name()
-}
-
-// page returns the files of the site that need no building.
-func page() (Files, error) {
-	entries, err := assets.Site.ReadDir("site")
-	if err != nil {
-		return nil, err
+	if files[programName], err = unpack(files[packedName]); err != nil {
+		return nil, fmt.Errorf("%s: %w", packedName, err)
 	}
-	files := make(Files)
-	for _, entry := range entries {
-		if files[entry.Name()], err = assets.Site.ReadFile("site/" + entry.Name()); err != nil {
-			return nil, err
-		}
-	}
-	return files, nil
+	return files, files.complete()
 }
 
 // prune removes all but the newest few editions from the cache, and never the one named keep.

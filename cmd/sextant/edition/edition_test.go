@@ -1,14 +1,20 @@
 package edition
 
 import (
+	"bytes"
 	"compress/gzip"
 	"context"
+	"encoding/json"
+	"fmt"
+	"image/png"
 	"io"
+	"math"
 	"net"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -52,7 +58,7 @@ func TestHandlerAnswers(t *testing.T) {
 		{"HEAD", "/start.js", "[::1]:8080", 200, "text/javascript; charset=utf-8"},
 		{"GET", "/sextant.css", "127.0.0.1:8080", 200, "text/css; charset=utf-8"},
 		{"GET", "/sextant.wasm", "127.0.0.1:8080", 200, "application/wasm"},
-		{"GET", "/sextant.wasm.gz", "127.0.0.1:8080", 404, ""},
+		{"GET", "/sextant.wasm.gz", "127.0.0.1:8080", 200, "application/gzip"},
 		{"GET", "/../go.mod", "127.0.0.1:8080", 404, ""},
 		{"GET", "/missing", "127.0.0.1:8080", 404, ""},
 		{"POST", "/", "127.0.0.1:8080", 405, ""},
@@ -77,24 +83,7 @@ func TestHandlerAnswers(t *testing.T) {
 	}
 }
 
-func TestHandlerPacks(t *testing.T) {
-	h := site(t).Handler(here)
-	r := get(t, h, "GET", "/sextant.wasm", "localhost:8080", "Accept-Encoding", "br, gzip", "Range", "bytes=0-1")
-	if r.StatusCode != 200 || r.Header.Get("Content-Encoding") != "gzip" || r.Header.Get("X-Length") != "4" {
-		t.Fatalf("%s, headers %v", r.Status, r.Header)
-	}
-	z, err := gzip.NewReader(r.Body)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if data, err := io.ReadAll(z); err != nil || string(data) != "\x00asm" {
-		t.Errorf("unpacked %q, %v", data, err)
-	}
-	plain := get(t, h, "GET", "/sextant.wasm", "localhost:8080")
-	if data, _ := io.ReadAll(plain.Body); plain.Header.Get("Content-Encoding") != "" || string(data) != "\x00asm" {
-		t.Errorf("plain %q, %q", data, plain.Header.Get("Content-Encoding"))
-	}
-}
+var namespace = regexp.MustCompile(`xmlns(:xlink)?="http://www\.w3\.org/[^"]*"`)
 
 // Every file that the page names is there, by a name relative to it, and no foreign host is named.
 func TestPageIsComplete(t *testing.T) {
@@ -112,9 +101,59 @@ func TestPageIsComplete(t *testing.T) {
 		}
 	}
 	for name, data := range files {
-		if s := strings.ReplaceAll(string(data), `xmlns="http://www.w3.org/2000/svg"`, ""); strings.Contains(s, "//") && strings.Contains(s, "http") {
+		if s := namespace.ReplaceAllString(string(data), ""); strings.Contains(s, "http://") || strings.Contains(s, "https://") {
 			t.Errorf("%s names another host", name)
 		}
+	}
+}
+
+// The icons that the manifest names are there, and as large as it says.
+func TestIcons(t *testing.T) {
+	files, err := page()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var manifest struct {
+		Icons []struct{ Src, Sizes, Type, Purpose string }
+	}
+	if err := json.Unmarshal(files["manifest.webmanifest"], &manifest); err != nil {
+		t.Fatal(err)
+	}
+	cut := false
+	for _, icon := range manifest.Icons {
+		if icon.Type == "image/svg+xml" {
+			if !bytes.Contains(files[icon.Src], []byte("<svg")) {
+				t.Errorf("%s is no drawing", icon.Src)
+			}
+			continue
+		}
+		img, err := png.Decode(bytes.NewReader(files[icon.Src]))
+		if err != nil {
+			t.Errorf("%s: %v", icon.Src, err)
+			continue
+		}
+		size := img.Bounds().Size()
+		if got := fmt.Sprintf("%dx%d", size.X, size.Y); got != icon.Sizes {
+			t.Errorf("%s is of %s, not %s", icon.Src, got, icon.Sizes)
+		}
+		_, _, _, corner := img.At(0, 0).RGBA()
+		if icon.Purpose == "maskable" {
+			cut = true
+			// Web Application Manifest, "Icon masks and safe zone": a disc of radius two fifths of the width.
+			ground := img.At(0, 0)
+			for y := range size.Y {
+				for x := range size.X {
+					if math.Hypot(float64(x)+0.5-float64(size.X)/2, float64(y)+0.5-float64(size.Y)/2) > 0.4*float64(size.X) && img.At(x, y) != ground {
+						t.Fatalf("%s has something at %d, %d, which may be cut off", icon.Src, x, y)
+					}
+				}
+			}
+		} else if corner != 0 {
+			t.Errorf("%s has no rounded corners", icon.Src)
+		}
+	}
+	if len(manifest.Icons) != 4 || !cut {
+		t.Errorf("%d icons, one to be cut: %t", len(manifest.Icons), cut)
 	}
 }
 
@@ -122,13 +161,13 @@ func TestWorkerKeepsTheSite(t *testing.T) {
 	made := func(style string) string {
 		f := site(t)
 		f[workerName], f["sextant.css"] = []byte("const version = \"@version@\";\nconst files = \"@files@\";\n"), []byte(style)
-		if err := f.name(); err != nil {
+		if err := f.complete(); err != nil {
 			t.Fatal(err)
 		}
 		return string(f[workerName])
 	}
 	one := made("p{}")
-	if !strings.Contains(one, `const files = ["./","sextant.css","sextant.wasm","start.js"];`) || strings.Contains(one, "@") {
+	if !strings.Contains(one, `const files = ["./","sextant.css","sextant.wasm.gz","start.js"];`) || strings.Contains(one, "@") {
 		t.Errorf("the worker is %s", one)
 	}
 	if one != made("p{}") || one == made("p{color:red}") {
@@ -148,8 +187,8 @@ func TestWrite(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(entries) != len(f)-1 {
-		t.Errorf("%d files, want %d: %v", len(entries), len(f)-1, entries)
+	if len(entries) != len(f) {
+		t.Errorf("%d files, want %d: %v", len(entries), len(f), entries)
 	}
 	for _, e := range entries {
 		data, err := os.ReadFile(filepath.Join(dir, e.Name()))

@@ -12,22 +12,10 @@ import (
 	"time"
 )
 
-const pageName = "index.html"
-
-// The page runs its own scripts and program and shows its own pictures, and nothing else.
-const contentPolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; " +
-	"img-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
-
-// Serve answers requests on the listener until ctx ends, then finishes those under way and returns nil.
-func (f Files) Serve(ctx context.Context, l net.Listener) error {
-	server := &http.Server{
-		Handler:           f.Handler(l.Addr()),
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       10 * time.Second,
-		WriteTimeout:      2 * time.Minute,
-		IdleTimeout:       time.Minute,
-		MaxHeaderBytes:    16 << 10,
-	}
+// Serve answers requests on the listener until ctx ends, then finishes those under way and returns nil. Pages of its
+// own origin may embed it, and those of embedders.
+func (f Files) Serve(ctx context.Context, l net.Listener, embedders ...Embedder) error {
+	server := newServer(f.Handler(l.Addr(), embedders...))
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(l) }()
 	select {
@@ -43,13 +31,31 @@ func (f Files) Serve(ctx context.Context, l net.Listener) error {
 	}
 }
 
+// newServer returns a server that neither waits long for a client nor reads much from it.
+func newServer(h http.Handler) *http.Server {
+	return &http.Server{
+		Handler:           h,
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       10 * time.Second,
+		WriteTimeout:      2 * time.Minute,
+		IdleTimeout:       time.Minute,
+		MaxHeaderBytes:    16 << 10,
+
+		DisableGeneralOptionsHandler: true, // which would answer past the handler
+	}
+}
+
 // Handler serves the site to requests that name a host by number, or as localhost: a page of a foreign
 // host that has its name resolve to this address is turned away.
-func (f Files) Handler(addr net.Addr) http.Handler {
+func (f Files) Handler(addr net.Addr, embedders ...Embedder) http.Handler {
 	start := time.Now()
+	policy := pagePolicy + "; frame-ancestors 'self'"
+	for _, e := range embedders {
+		policy += " " + string(e)
+	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
-		h.Set("Content-Security-Policy", contentPolicy)
+		h.Set("Content-Security-Policy", policy)
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Referrer-Policy", "no-referrer")
@@ -69,21 +75,11 @@ func (f Files) Handler(addr net.Addr) http.Handler {
 			name = pageName
 		}
 		data, ok := f[name]
-		if !ok || name == packedName {
+		if !ok {
 			http.NotFound(w, r)
 			return
 		}
-		r.Header.Del("Range") // a part of a packed file is of no use
 		h.Set("Content-Type", contentTypes[path.Ext(name)])
-		if name == programName {
-			h.Set("Vary", "Accept-Encoding")
-			h.Set("X-Length", strconv.Itoa(len(data)))
-			if strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
-				h.Set("Content-Encoding", "gzip")
-				h.Set("Content-Length", strconv.Itoa(len(f[packedName])))
-				data = f[packedName]
-			}
-		}
 		http.ServeContent(w, r, name, start, bytes.NewReader(data))
 	})
 }
@@ -103,8 +99,10 @@ func ownHost(host string, addr net.Addr) bool {
 // contentTypes are fixed here, as a system's own table may say otherwise.
 var contentTypes = map[string]string{
 	".css":         "text/css; charset=utf-8",
+	".gz":          "application/gzip",
 	".html":        "text/html; charset=utf-8",
 	".js":          "text/javascript; charset=utf-8",
+	".png":         "image/png",
 	".svg":         "image/svg+xml",
 	".wasm":        "application/wasm",
 	".webmanifest": "application/manifest+json",

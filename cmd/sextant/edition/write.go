@@ -12,8 +12,8 @@ func (f Files) Write(dir string) error {
 		return err
 	}
 	for name, data := range f {
-		if name == packedName || name == pageName {
-			continue // a static server packs by itself or not at all
+		if name == pageName {
+			continue
 		}
 		if err := writeWhole(filepath.Join(dir, name), data); err != nil {
 			return err
