@@ -53,7 +53,7 @@ func TestCoilsAgainstExponentials(t *testing.T) {
 				t.Fatal(err)
 			}
 			want := coils{r: 0.5, l: 2e-3, supply: 350, gates: edges.Gates()}
-			d, law := watched(t, s)
+			d, _ := watched(t, s)
 			for n := 1; n <= 333; n++ {
 				at := 1e-4 * float64(n)
 				for edges.Peek() <= at {
@@ -74,7 +74,7 @@ func TestCoilsAgainstExponentials(t *testing.T) {
 					}
 				}
 			}
-			law.balance(d)
+			balance(t, d)
 			sum := simulate(t, s)
 			for p := range sum.Phases {
 				near(t, fmt.Sprintf("%v at %g Hz: rms", kind, f), sum.Phases[p].CurrentRMS, math.Sqrt(want.squares[p]/want.t), 1e-9)
@@ -104,7 +104,7 @@ func TestCoilsFundamental(t *testing.T) {
 // Rashid, Power Electronics, 3rd/4th ed., ch. 6, as recomputed from the exact exponentials: the current where
 // the voltage's angle is -30, 30 and 90 degrees, and where it rises through zero.
 func TestSixStepInstants(t *testing.T) {
-	d, law := watched(t, passive(pattern.SixStep180, 220, 5, 23e-3, 60, 20))
+	d, _ := watched(t, passive(pattern.SixStep180, 220, 5, 23e-3, 60, 20))
 	for _, tt := range []struct{ deg, want, tol float64 }{
 		{-30, -0.82546, 1e-5}, {30, 12.84568, 1e-5}, {90, 13.67114, 1e-5}, {-27.24, 0, 2e-3},
 	} {
@@ -119,7 +119,7 @@ func TestSixStepInstants(t *testing.T) {
 			t.Errorf("at %g degrees %.6g A, want %g", tt.deg, got, tt.want)
 		}
 	}
-	law.balance(d)
+	balance(t, d)
 }
 
 // Bimbhra, Power Electronics, three-phase bridge on 10 Ω a phase from 450 V: the same with 1 µH, whose time

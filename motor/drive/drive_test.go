@@ -44,22 +44,14 @@ func turning(m motor.Machine, kind pattern.Kind, v, n float64, settle, measure f
 // simulate runs s under the eyes of a law and checks its energy account.
 func simulate(t *testing.T, s Scenario, observers ...Observer) Summary {
 	t.Helper()
-	l := newLaw(t.Errorf, s)
+	l := NewLaw(&s)
 	sum, err := Simulation{Scenario: s, Settling: []Observer{l}, Window: append(observers, l)}.Run()
 	if err != nil {
 		t.Fatal(err)
 	}
-	balanced(t, sum.Energy)
+	l.Sums(&sum)
+	kept(t.Errorf, l)
 	return sum
-}
-
-// balanced checks that all energy is accounted for, to 1e-9 of what passed.
-func balanced(t *testing.T, e EnergySummary) {
-	t.Helper()
-	passed := math.Abs(e.Supplied) + math.Abs(e.ToShaft) + e.Copper + e.Bridge + math.Abs(e.StoredChange)
-	if math.Abs(e.Residual) > 1e-9*passed {
-		t.Errorf("energy: %g J missing of %g J: %+v", e.Residual, passed, e)
-	}
 }
 
 func near(t *testing.T, what string, got, want, rel float64) {

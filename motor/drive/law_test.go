@@ -1,153 +1,83 @@
 package drive
 
 import (
-	"fmt"
 	"math"
 	"testing"
-
-	"sextant/inverter"
 )
 
-// A law observes a run and checks at both ends of every segment, and in its middle, what must hold of any
-// drive whatever it does: Kirchhoff's laws, no pole beyond the rails and its drops, power accounted for, time
-// that runs forward, numbers that are numbers.
-type law struct {
-	fail    func(format string, args ...any)
-	drops   Switches
-	faults  bool // wiring faults let terminals go where they like
-	voltage float64
-	before  float64 // s
-	size    float64 // A, the largest current so far, and no less than 0.1
-	wrong   int
-}
-
-// watched returns a drive of s with a law watching it.
-func watched(t *testing.T, s Scenario) (*Drive, *law) {
+// watched returns a drive of s with a law watching it, which is asked when the test ends.
+func watched(t *testing.T, s Scenario) (*Drive, *Law) {
 	t.Helper()
 	d, err := New(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	l := newLaw(t.Errorf, s)
+	l := NewLaw(&s)
 	d.Watch(l)
+	t.Cleanup(func() { kept(t.Errorf, l) })
 	return d, l
 }
 
-func newLaw(fail func(string, ...any), s Scenario) *law {
-	l := &law{fail: fail, drops: most(s.Switches), voltage: s.Supply.Voltage, before: math.Inf(-1), size: 0.1}
-	for _, f := range s.Faults {
-		l.faults = l.faults || f.Kind == PhaseOpen
-	}
-	return l
-}
-
-// most returns the greatest drops that switches have at any temperature.
-func most(s Switches) Switches {
-	if s.Device == nil {
-		return s
-	}
-	cold, hot := s.at(junction{coldest, coldest}), s.at(junction{hottest, hottest})
-	s.ChannelThreshold = max(cold.ChannelThreshold, hot.ChannelThreshold)
-	s.ChannelResistance = max(cold.ChannelResistance, hot.ChannelResistance)
-	s.DiodeThreshold = max(cold.DiodeThreshold, hot.DiodeThreshold)
-	s.DiodeResistance = max(cold.DiodeResistance, hot.DiodeResistance)
-	return s
-}
-
-// Observe checks a segment.
-func (l *law) Observe(seg *Segment) {
-	if l.wrong > 5 {
-		return
-	}
-	if !(seg.T1 >= seg.T0) || seg.T0 < l.before {
-		l.broken(seg.T0, "time runs from %.17g s to %.17g s after %.17g s", seg.T0, seg.T1, l.before)
-	}
-	l.before = seg.T1
-	l.instant(seg.At(seg.T0))
-	l.instant(seg.At(seg.T0 + (seg.T1-seg.T0)/2))
-	l.instant(seg.At(seg.T1))
-}
-
-func (l *law) broken(t float64, format string, args ...any) {
-	l.wrong++
-	l.fail("at %.12g s: %s", t, fmt.Sprintf(format, args...))
-}
-
-func (l *law) instant(x Instant) {
-	for _, v := range numbers(&x) {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			l.broken(x.Time, "not a number: %+v", x)
-			return
-		}
-	}
-	for _, i := range x.Current {
-		l.size = max(l.size, math.Abs(i))
-	}
-	small := 1e-9 * l.size
-	if sum := x.Current[0] + x.Current[1] + x.Current[2]; math.Abs(sum) > small {
-		l.broken(x.Time, "currents sum to %g A: %v", sum, x.Current)
-	}
-	drawn := 0.0
-	for _, k := range inverter.Phases {
-		i := x.Current[k]
-		drop := max(l.drops.ChannelThreshold+l.drops.ChannelResistance*math.Abs(i), l.drops.DiodeThreshold+l.drops.DiodeResistance*math.Abs(i))
-		slack := 1e-6 * (l.voltage + x.Link + drop)
-		if !l.faults && (x.Pole[k] < -drop-slack || x.Pole[k] > x.Link+drop+slack) {
-			l.broken(x.Time, "pole %v at %g V beyond the rails at 0 and %g V and a drop of %g V", k, x.Pole[k], x.Link, drop)
-		}
-		w := x.Ways[k]
-		l.way(&x, k, w, i, small)
-		if w.Upper() {
-			drawn += i
-		}
-	}
-	if math.Abs(drawn-x.LinkCurrent) > small {
-		l.broken(x.Time, "the upper ways carry %g A, the link %g A", drawn, x.LinkCurrent)
-	}
-	l.power(&x)
-}
-
-// way checks that leg k can carry its current i as it is said to.
-func (l *law) way(x *Instant, k inverter.Phase, w inverter.Way, i, small float64) {
-	switch {
-	case w == inverter.Idle && math.Abs(i) > small,
-		w == inverter.UpperDiode && i > small,
-		w == inverter.LowerDiode && i < -small:
-		l.broken(x.Time, "%v carries %g A by its %v", k, i, w)
-	}
-}
-
-// power checks that what enters the machine's terminals is its copper heat, shaft power and the change of its
-// field, each said for itself: v·i from voltages and currents, the rest from the ledger.
-func (l *law) power(x *Instant) {
-	into, through := 0.0, 0.0
-	for k := range x.Current {
-		into += x.Phase[k] * x.Current[k]
-		through += x.Pole[k] * x.Current[k]
-	}
-	size := math.Abs(into) + math.Abs(x.Power.Copper) + math.Abs(x.Power.Bridge) + math.Abs(x.Power.Supply) + math.Abs(x.Power.Shaft) + l.size*l.voltage
-	if math.Abs(into-through) > 1e-9*size {
-		l.broken(x.Time, "phases take %g W, poles give %g W", into, through)
-	}
-	if lost := x.Link*x.LinkCurrent - through; math.Abs(lost-x.Power.Bridge) > 1e-9*size {
-		l.broken(x.Time, "the bridge loses %g W, says %g W", lost, x.Power.Bridge)
-	}
-	if sum := x.Power.Bridge + x.Power.Copper + x.Power.Shaft + x.Power.Store; math.Abs(sum-x.Power.Supply) > 1e-9*size {
-		l.broken(x.Time, "power %+v does not add up", x.Power)
+// kept fails for each breach.
+func kept(fail func(string, ...any), l *Law) {
+	for _, text := range l.Broken() {
+		fail("%s", text)
 	}
 }
 
 // balance checks the energy account of the whole run so far, to 1e-9 of what passed.
-func (l *law) balance(d *Drive) {
+func balance(t *testing.T, d *Drive) {
+	t.Helper()
 	if a := d.Account(); !(math.Abs(a.Residual()) <= 1e-9*a.Passed) {
-		l.fail("energy: %g J missing of %g J that passed: %+v", a.Residual(), a.Passed, a)
+		t.Errorf("energy: %g J missing of %g J that passed: %+v", a.Residual(), a.Passed, a)
 	}
 }
 
-func numbers(x *Instant) []float64 {
-	return []float64{
-		x.Time, x.Current[0], x.Current[1], x.Current[2], x.Pole[0], x.Pole[1], x.Pole[2], x.Phase[0], x.Phase[1], x.Phase[2],
-		x.EMF[0], x.EMF[1], x.EMF[2], x.Link, x.Supply, x.LinkCurrent, x.Rotor, x.Shaft, x.Speed, x.ID, x.IQ, x.Torque,
-		x.Power.Supply, x.Power.Bridge, x.Power.Copper, x.Power.Shaft, x.Power.Store,
+// A law that could not be broken would be no law: runs that are told of wrongly break it.
+func TestLawBreaks(t *testing.T) {
+	s := turning(machineA, 0, 350, 3000, 0, 0.01)
+	s.Gating.Frequency = 200
+	for name, spoil := range map[string]func(*Instant){
+		"currents":  func(x *Instant) { x.Current[0] += 1e-3 },
+		"rails":     func(x *Instant) { x.Pole[1] = -1 },
+		"link":      func(x *Instant) { x.LinkCurrent += 1 },
+		"diode":     func(x *Instant) { x.Ways[2] = 0 },
+		"bridge":    func(x *Instant) { x.Power.Bridge += 1 },
+		"store":     func(x *Instant) { x.Power.Store += 1 },
+		"numbers":   func(x *Instant) { x.Torque = math.NaN() },
+		"phases":    func(x *Instant) { x.Phase[0] += 1 },
+		"no number": func(x *Instant) { x.Speed = math.Inf(1) },
+	} {
+		l := NewLaw(&s)
+		d, err := New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := d.Advance(1.1e-3); err != nil {
+			t.Fatal(err)
+		}
+		x := d.Now()
+		l.instant(x)
+		if l.Broken() != nil || l.Instants() != 1 {
+			t.Fatalf("%v", l.Broken())
+		}
+		spoil(&x)
+		if l.instant(x); l.Broken() == nil {
+			t.Errorf("%s: nobody minds %+v", name, x)
+		}
+	}
+	sum := simulate(t, s)
+	for name, spoil := range map[string]func(*Summary){
+		"account":    func(s *Summary) { s.Energy.Residual = 1e-3 },
+		"heat":       func(s *Summary) { s.Energy.Copper = -1 },
+		"efficiency": func(s *Summary) { s.Energy.Supplied, s.Energy.StoredChange, s.Energy.ToShaft = 10, 0, 11 },
+		"numbers":    func(s *Summary) { s.Phases[0].CurrentMean = math.NaN() },
+	} {
+		l, spoilt := NewLaw(&s), sum
+		spoilt.Phases = append([]PhaseSummary(nil), sum.Phases...)
+		spoil(&spoilt)
+		if l.Sums(&spoilt); l.Broken() == nil {
+			t.Errorf("%s: nobody minds %+v", name, spoilt.Energy)
+		}
 	}
 }

@@ -35,7 +35,7 @@ func compareWithFile(t *testing.T, file string) {
 		t.Fatal(err)
 	}
 	head, rows := readTable(t, strings.TrimSuffix(file, ".toml")+".csv")
-	d, law := watched(t, s)
+	d, _ := watched(t, s)
 	var ours [][]float64
 	for _, row := range rows {
 		if err := d.Advance(row[0] - d.Time()); err != nil {
@@ -44,7 +44,7 @@ func compareWithFile(t *testing.T, file string) {
 		x := d.Now()
 		ours = append(ours, []float64{row[0], x.Current[0], x.Current[1], x.Current[2], x.ID, x.IQ, x.Torque, x.Speed, x.Link})
 	}
-	law.balance(d)
+	balance(t, d)
 	largest := 0.0
 	for c, column := range head[1:] {
 		most, worst, at := 0.0, 0.0, 0.0

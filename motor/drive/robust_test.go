@@ -56,7 +56,7 @@ func tryTo(closes float64, s Scenario) (wrong []string, ended error) {
 	if err != nil {
 		return wrong, err
 	}
-	l := newLaw(fail, s)
+	l := NewLaw(&s)
 	d.Watch(l)
 	d.Watch(&count)
 	for range pieces {
@@ -64,6 +64,7 @@ func tryTo(closes float64, s Scenario) (wrong []string, ended error) {
 			break
 		}
 	}
+	kept(fail, l)
 	a := d.Account()
 	// A run in which little passes may miss a part of what is stored: of the capacitor's charge the integration
 	// is free to miss 3e-10, of the field's currents it misses far less. Rounding moves less than 1e-18 J.
