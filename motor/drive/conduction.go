@@ -7,11 +7,12 @@ import (
 	"sextant/motor"
 )
 
-// A start tells conduct that a guard has just seen a leg's terminal leave its span, and on which side; the
-// zero value tells nothing.
+// A start tells conduct that a guard has just seen a leg's terminal leave its span, and on which side, or the
+// spans of two legs part; the zero value tells nothing.
 type start struct {
-	leg  inverter.Phase
-	sign int8
+	leg   inverter.Phase
+	sign  int8
+	apart bool
 }
 
 // conduct settles how each leg carries its current at state s, and wires the network accordingly. Legs that
@@ -44,7 +45,7 @@ func (n *network) conduct(s *state, legs *[3]leg, p *plant, tiny float64, begun 
 	}
 	if carrying < 2 {
 		gap, high, low := p.gap(s, legs)
-		if gap <= p.slack() && (begun.sign == 0 || legs[begun.leg].tight) {
+		if gap <= p.slack() && !begun.apart && (begun.sign == 0 || legs[begun.leg].tight) {
 			n.wire(legs, sign, p)
 			return
 		}

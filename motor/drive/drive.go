@@ -380,7 +380,7 @@ func (d *Drive) end(t float64, s *state) {
 			s.i = inverter.Vector{}
 		}
 		if d.seg.legs[e.leg].tight {
-			e.begun = start{e.leg, -d.seg.net.sign[e.leg]}
+			e.begun = start{leg: e.leg, sign: -d.seg.net.sign[e.leg]}
 		}
 		fallthrough
 	default:

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"sextant/inverter"
+	"sextant/inverter/pattern"
+	"sextant/motor"
 )
 
 // A census observes a run, and stops one that gets nowhere.
@@ -107,4 +109,27 @@ func tryAll(t *testing.T, cases uint64, of func(seed uint64) Scenario) {
 		t.Errorf("%d of %d scenarios ended early; the drawing of scenarios is off", ends, cases)
 	}
 	t.Logf("seeds 0 to %d; %d end early", cases-1, ends)
+}
+
+// An upper switch of U is shorted and nothing else conducts, when the EMF brings W's terminal to the same rail: W's
+// diode has to take over, and at the very instant, whose rounding once kept it from doing so for ever.
+func TestSpansPartBesideAShortedLeg(t *testing.T) {
+	s := Scenario{
+		Supply: Supply{Voltage: 46.0756813927872},
+		Gating: Gating{Chop: 1, Settings: pattern.Settings{Kind: pattern.AllOff}},
+		Machine: motor.Machine{
+			PolePairs: 3, Resistance: 0.10568931829340326, FluxLinkage: 0.02902072464519183,
+			InductanceD: 0.000026768248909721046, InductanceQ: 0.00002513634342939017,
+		},
+		Shaft: Shaft{
+			Free: true, StartSpeed: -211.89935039772593, StartAngle: -2.1982073032999105,
+			Inertia: 0.16038378734920944, Friction: 0.055019019407977925,
+		},
+		Switches: Switches{DiodeResistance: 0.06972800190994355, BothWays: true},
+		Faults:   []Fault{{Kind: SwitchShort, Time: 0.010266850723003382}},
+		Run:      Window{Measure: 0.023027449030050714},
+	}
+	if wrong, err := try(s); len(wrong) > 0 || err != nil {
+		t.Errorf("%v, %v", wrong, err)
+	}
 }
