@@ -18,7 +18,6 @@ import (
 
 	"sextant/inverter"
 	"sextant/inverter/si"
-	"sextant/motor/drive"
 	"sextant/render"
 	"sextant/render/film"
 	"sextant/render/picture"
@@ -28,6 +27,9 @@ import (
 type filming struct {
 	output, subtitles         string
 	from, to, scale, duration float64 // s, s, 1, s
+	scene                     int
+	questions                 bool
+	think                     float64 // s
 	rate                      int
 	size                      picture.Size
 	theme                     render.Theme
@@ -39,18 +41,22 @@ func filmCommand() *cobra.Command {
 	var m filming
 	cmd := &cobra.Command{
 		Use:   "film FILE -o FILM",
-		Short: "Make a moving picture of a scenario: GIF, PNG or video",
+		Short: "Make a moving picture of a scenario or a lesson: GIF, PNG or video",
 		Long: `Make a moving picture of a scenario, slowed down: by default one electrical turn
-in six seconds, from the end of its settling on. No display is needed.
+in six seconds, from the end of its settling on. Or make one of a lesson: scene
+by scene as its file says, with its words below the stage, each as long as it
+takes to read, then its questions, with time to think, and the answers. No
+display is needed.
 
-FILE is a path, the name of a built-in scenario, or - for standard input. The
-film's name says its kind: .gif, .png (animated), .mp4 or .webm (which need
-ffmpeg), or a folder that is not there yet, for frames as PNG files.`,
-		Example: `  sextant film trainer-six-step -o turn.gif --size 960x540
+FILE is a path, the name of a built-in scenario or lesson, or - for standard
+input. The film's name says its kind: .gif, .png (animated), .mp4 or .webm
+(which need ffmpeg), or a folder that is not there yet, for frames as PNG files.`,
+		Example: `  sextant film six-steps -o six-steps.mp4 --subtitles six-steps.vtt
+  sextant film trainer-six-step -o turn.gif --size 960x540
   sextant film hauler-pwm -o pwm.mp4 --scale 1ms --duration 12s --fps 60
   sextant film hauler-climb -o frames --theme print --subtitles climb.vtt`,
-		Args:              oneFile,
-		ValidArgsFunction: completeScenario,
+		Args:              oneSubject,
+		ValidArgsFunction: completeSubject,
 		RunE:              func(c *cobra.Command, args []string) error { return m.do(c, args[0]) },
 	}
 	f := cmd.Flags()
@@ -60,12 +66,17 @@ ffmpeg), or a folder that is not there yet, for frames as PNG files.`,
 	f.Var(si.Time.Into(&m.to), "to", "the scenario's `time` at which it ends; default: an electrical turn later")
 	f.Var(si.Time.Into(&m.scale), "scale", "the scenario's `time` that passes in a second of the film, like 1ms")
 	f.Var(si.Time.Into(&m.duration), "duration", "`time` that the film takes; default 6s")
+	f.IntVar(&m.scene, "scene", 0, "show only this scene of a lesson, by its `number`")
+	f.BoolVar(&m.questions, "questions", true, "ask a lesson's questions, and answer them")
+	m.think = 5
+	f.Var(si.Time.Into(&m.think), "think", "`time` to think between question and answer")
 	f.IntVar(&m.rate, "fps", 25, "`frames` a second, 1 to 120; of a GIF, to 50")
 	f.TextVar(&m.size, "size", picture.Size{Width: 1280, Height: 720}, "`size` in pixels")
 	f.TextVar(&m.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
 	f.TextVar(&m.focus, "focus", render.Everything, "`part` to show large: all, bridge, wheel,\nbridge-and-wheel or tape")
 	numberingFlag(cmd, &m.numbering)
-	optional(cmd, "from", "to", "scale", "duration")
+	optional(cmd, "from", "to", "scale", "duration", "scene")
+	f.Lookup("think").DefValue = "5s"
 	complete(cmd, "focus", "all", "bridge", "wheel", "bridge-and-wheel", "tape")
 	complete(cmd, "theme", "dark", "light", "projector", "print")
 	return cmd
@@ -74,9 +85,31 @@ ffmpeg), or a folder that is not there yet, for frames as PNG files.`,
 // usualFilm is how many s a film takes that is not told otherwise.
 const usualFilm = 6
 
-// stretch settles from when to when the film shows the scenario, and how long that takes.
-func (m *filming) stretch(c *cobra.Command, s *drive.Scenario) error {
+// lesson has the film show a lesson.
+func (m *filming) lesson(c *cobra.Command, s *subject, f *film.Film) error {
+	if err := s.refuse(c, "from", "to", "scale", "duration", "focus"); err != nil {
+		return err
+	}
+	if err := s.only(m.scene); err != nil {
+		return err
+	}
+	if !(m.think >= 1e-3 && m.think <= 3600) {
+		return usage("--think: give a time from 1ms to 3600s")
+	}
+	if f.Lesson = s.lesson; m.questions {
+		f.Think = m.think
+	}
+	return nil
+}
+
+// stretch has the film show a scenario: from when to when, and how long that takes.
+func (m *filming) stretch(c *cobra.Command, s *subject, f *film.Film) error {
 	given := c.Flags().Changed
+	for _, name := range []string{"scene", "questions", "think"} {
+		if given(name) {
+			return usage("--%s: goes with a lesson; a scenario has no such thing", name)
+		}
+	}
 	for _, name := range []string{"scale", "duration"} {
 		if x, _ := si.Time.Parse(c.Flag(name).Value.String()); given(name) && !(x > 0) {
 			return usage("--%s: give a time above zero", name)
@@ -86,12 +119,11 @@ func (m *filming) stretch(c *cobra.Command, s *drive.Scenario) error {
 		return usage("--to: follows from --scale and --duration; leave one of the three out")
 	}
 	if !given("from") {
-		m.from = s.Run.Settle
+		m.from = s.scenario.Run.Settle
 	}
 	switch {
 	case given("to") && given("scale"):
 		m.duration = (m.to - m.from) / m.scale
-		return nil
 	case !given("duration"):
 		m.duration = usualFilm
 	}
@@ -100,8 +132,9 @@ func (m *filming) stretch(c *cobra.Command, s *drive.Scenario) error {
 	case given("scale"):
 		m.to = m.from + m.scale*m.duration
 	default:
-		m.to = m.from + picture.Turn(s)
+		m.to = m.from + picture.Turn(&s.scenario)
 	}
+	f.Scenario, f.From, f.To, f.Duration, f.Focus = &s.scenario, m.from, m.to, m.duration, m.focus
 	return nil
 }
 
@@ -119,16 +152,18 @@ func (m *filming) do(c *cobra.Command, file string) error {
 	case (kind == "mp4" || kind == "webm") && (m.size.Width%2 != 0 || m.size.Height%2 != 0):
 		return usage("--size: %v: the sides of a video are even", m.size)
 	}
-	s, err := openScenario(c, file)
+	s, err := openSubject(c, file)
 	if err != nil {
 		return err
 	}
-	if err := m.stretch(c, &s); err != nil {
-		return err
+	f := &film.Film{Rate: m.rate, Size: m.size, Theme: m.theme, Numbering: m.numbering}
+	if s.lesson != nil {
+		err = m.lesson(c, &s, f)
+	} else {
+		err = m.stretch(c, &s, f)
 	}
-	f := &film.Film{
-		Scenario: &s, From: m.from, To: m.to, Duration: m.duration, Rate: m.rate,
-		Size: m.size, Theme: m.theme, Focus: m.focus, Numbering: m.numbering,
+	if err != nil {
+		return err
 	}
 	if err := f.Validate(); err != nil {
 		return usage("%w", named(err, file))

@@ -5,10 +5,7 @@ import (
 	"image"
 	"iter"
 	"runtime"
-	"slices"
 	"sync"
-
-	"gonum.org/v1/plot/vg"
 
 	"sextant/render"
 	"sextant/render/picture/raster"
@@ -16,60 +13,41 @@ import (
 
 // A frame is a picture of the film with what it says, or why there is none.
 type frame struct {
-	picture  *image.RGBA
-	sentence string
-	err      error
+	picture *image.RGBA
+	says    string
+	err     error
 }
 
-// An easel draws frames; several may be drawn at once.
-type easel struct {
-	layout   render.Layout
-	still    *image.RGBA // what does not move, drawn once
-	canvases sync.Pool
-}
-
-func (f *Film) easel() *easel {
-	const point = 72.0 / 96
-	w, h := vg.Length(f.Size.Width)*point, vg.Length(f.Size.Height)*point
-	e := &easel{
-		layout: render.ArrangeFor(f.Focus, vg.Rectangle{Max: vg.Point{X: w, Y: h}}, 1),
-		still:  raster.Image(w, h),
+// painter returns what draws shots; several may be drawn at once.
+func painter() func(shot) frame {
+	canvases := sync.Pool{New: func() any { return raster.New(image.NewRGBA(image.Rectangle{})) }}
+	return func(s shot) frame {
+		if s.err != nil {
+			return frame{err: s.err}
+		}
+		c := canvases.Get().(*raster.Canvas)
+		defer canvases.Put(c)
+		f := frame{picture: s.picture(c), says: s.says}
+		if f.says == "" {
+			f.says = render.Sentence(&s.view.Now, s.view.Scenario)
+		}
+		return f
 	}
-	c := raster.New(e.still)
-	e.canvases.Put(c)
-	render.DrawStill(c, e.layout, &render.View{Scenario: f.Scenario, Theme: f.Theme, Numbering: f.Numbering})
-	return e
-}
-
-func (e *easel) draw(s shot) frame {
-	if s.err != nil {
-		return frame{err: s.err}
-	}
-	p := &image.RGBA{Pix: slices.Clone(e.still.Pix), Stride: e.still.Stride, Rect: e.still.Rect}
-	c, ok := e.canvases.Get().(*raster.Canvas)
-	if ok {
-		c.On(p)
-	} else {
-		c = raster.New(p)
-	}
-	defer e.canvases.Put(c)
-	render.DrawMoving(c, e.layout, s.view)
-	return frame{picture: p, sentence: render.Sentence(&s.view.Now, s.view.Scenario)}
 }
 
 // A pair is a frame's number, its picture and the one before it, which the first has not.
 type pair struct {
 	k           int
 	before, now *image.RGBA
-	sentence    string
+	says        string
 	err         error
 }
 
 // A piece is what a file holds of a frame.
 type piece struct {
-	bytes    []byte
-	sentence string
-	err      error
+	bytes []byte
+	says  string
+	err   error
 }
 
 // pieces draws the film on all cores and yields what encode makes of the frames, in order, until ctx ends.
@@ -77,8 +55,8 @@ func (f *Film) pieces(ctx context.Context, encode func(k int, before, now *image
 	cores := runtime.GOMAXPROCS(0)
 	pairs := func(yield func(pair) bool) {
 		p := pair{}
-		for frame := range ordered(cores, f.shots(), f.easel().draw) {
-			p.now, p.sentence, p.err = frame.picture, frame.sentence, frame.err
+		for frame := range ordered(cores, f.shots(), painter()) {
+			p.now, p.says, p.err = frame.picture, frame.says, frame.err
 			if p.err == nil {
 				p.err = ctx.Err()
 			}
@@ -94,7 +72,7 @@ func (f *Film) pieces(ctx context.Context, encode func(k int, before, now *image
 			return piece{err: p.err}
 		}
 		bytes, err := encode(p.k, p.before, p.now)
-		return piece{bytes, p.sentence, err}
+		return piece{bytes, p.says, err}
 	})
 }
 
@@ -105,6 +83,9 @@ func changed(before, now *image.RGBA) image.Rectangle {
 		return now.Rect
 	}
 	r := image.Rectangle{}
+	if before == now {
+		return image.Rect(0, 0, 1, 1)
+	}
 	for y := now.Rect.Min.Y; y < now.Rect.Max.Y; y++ {
 		i := now.PixOffset(now.Rect.Min.X, y)
 		a, b := before.Pix[i:i+4*now.Rect.Dx()], now.Pix[i:i+4*now.Rect.Dx()]

@@ -25,7 +25,7 @@ func (f *Film) each(ctx context.Context, encode func(int, *image.RGBA, *image.RG
 		if err := take(k, p.bytes); err != nil {
 			return nil, err
 		}
-		c.say(k, p.sentence)
+		c.say(k, p.says)
 		k++
 		if tell != nil {
 			tell(k)

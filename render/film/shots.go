@@ -1,0 +1,169 @@
+package film
+
+import (
+	"fmt"
+	"iter"
+
+	"sextant/motor/drive"
+	"sextant/render"
+	"sextant/render/picture"
+)
+
+const (
+	// samples is how many samples the tape's span has between events, and capacity bounds the tape in instants.
+	samples, capacity = 600, 200_000
+	// beyond is the part of the span that the tape shows right of its now-line.
+	beyond = 0.06
+)
+
+// A shot is what a frame shows, or why it cannot.
+type shot struct {
+	setting *setting
+	view    *render.View // nil where there is no drive to be seen
+	says    string
+	left    float64 // part of the time to think that is left; 0 shows none
+	err     error
+}
+
+// shots runs the drives and yields the shots of all frames in order.
+func (f *Film) shots() iter.Seq[shot] {
+	return func(yield func(shot) bool) {
+		for _, s := range f.scenes() {
+			more, err := f.shoot(&s, yield)
+			if err != nil && f.Lesson != nil {
+				err = fmt.Errorf("scene %q: %w", s.title, err)
+			}
+			if err != nil {
+				yield(shot{err: err})
+			}
+			if err != nil || !more {
+				return
+			}
+		}
+	}
+}
+
+// shoot hands the shots of a scene to take, and tells whether that wants more.
+func (f *Film) shoot(s *scene, take func(shot) bool) (more bool, err error) {
+	if s.begins == nil {
+		for i := range s.pages {
+			p := &s.pages[i]
+			card := &setting{size: f.Size, theme: f.Theme, words: p.words}
+			for range f.frames(p) {
+				if !take(shot{setting: card, says: p.says}) {
+					return false, nil
+				}
+			}
+		}
+		return true, nil
+	}
+	r, err := f.begin(s)
+	if err != nil {
+		return false, err
+	}
+	for i := range s.pages {
+		if more, err := r.page(&s.pages[i], take); err != nil || !more {
+			return more, err
+		}
+	}
+	return r.finish(take)
+}
+
+// A run is a scene's drive as it goes on, and the shots for which the tape does not reach far enough yet.
+type run struct {
+	film    *Film
+	scene   *scene
+	drive   *drive.Drive
+	tape    *drive.Tape
+	span    float64 // s, of the tape
+	since   float64 // s, when the scenario was last changed
+	scales  render.Scales
+	beads   render.Beads
+	waiting []shot
+}
+
+// begin runs a scene's drive up to where its first page begins.
+func (f *Film) begin(s *scene) (*run, error) {
+	d, err := drive.New(*s.begins)
+	if err != nil {
+		return nil, err
+	}
+	r := &run{film: f, scene: s, drive: d, span: picture.Span(s.begins)}
+	if err := d.Advance(max(0, s.at-r.span)); err != nil {
+		return nil, err
+	}
+	r.tape = drive.NewTape(capacity, r.span/samples)
+	d.Watch(r.tape)
+	return r, d.Advance(s.at - d.Time())
+}
+
+// page carries the drive through a page.
+func (r *run) page(p *page, take func(shot) bool) (more bool, err error) {
+	if p.carry != nil {
+		if err := r.drive.Change(*p.carry); err != nil {
+			return false, err
+		}
+		r.since = r.drive.Time()
+	}
+	scenario := r.drive.Scenario()
+	if r.scene.hidden {
+		scenario.Faults = nil
+	}
+	f, n, began := r.film, r.film.frames(p), r.drive.Time()
+	set := &setting{
+		size: f.Size, theme: f.Theme, words: p.words, room: p.room,
+		scenario: &scenario, focus: r.scene.focus, numbering: f.Numbering,
+	}
+	if p.lit {
+		set.lit = r.scene.point
+	}
+	for k := range n {
+		if err := r.drive.Advance(max(0, began+p.passes*float64(k)/float64(n)-r.drive.Time())); err != nil {
+			return false, err
+		}
+		s := shot{setting: set, says: p.says, view: &render.View{
+			Scenario: &scenario, Now: r.drive.Now(), Span: r.span, Since: r.since, Playing: true, TimeScale: p.passes / p.lasts,
+			Hover: r.scene.point, Emphasis: set.lit, Numbering: f.Numbering, Theme: f.Theme,
+		}}
+		if p.think {
+			s.left = 1 - float64(k)/float64(n)
+		}
+		r.waiting = append(r.waiting, s)
+		_, end := r.tape.Span()
+		for len(r.waiting) > 0 && r.waiting[0].view.Now.Time+beyond*r.span <= end {
+			if !r.next(take) {
+				return false, nil
+			}
+		}
+	}
+	return true, r.drive.Advance(max(0, began+p.passes-r.drive.Time()))
+}
+
+// next hands on the first shot that waits, with what the tape has.
+func (r *run) next(take func(shot) bool) bool {
+	s := r.waiting[0]
+	r.waiting = r.waiting[1:]
+	v := s.view
+	v.Tape = r.tape.Between(v.Now.Time-r.span*(1+1.0/samples), v.Now.Time+beyond*r.span)
+	r.scales = r.scales.Union(render.ScalesOf(&v.Now, v.Tape))
+	v.Scales, v.Beads = r.scales, r.beads
+	r.beads.Advance(v.Now, 1/float64(r.film.Rate))
+	return take(s)
+}
+
+// finish hands on what waits still.
+func (r *run) finish(take func(shot) bool) (more bool, err error) {
+	last := r.drive.Time()
+	// That the drive may fail past the scene's end is no fault of the scene's.
+	if r.drive.Advance(beyond*r.span) == nil {
+		if _, end := r.tape.Span(); end < last {
+			_ = r.drive.AdvanceToEvent()
+		}
+	}
+	for len(r.waiting) > 0 {
+		if !r.next(take) {
+			return false, nil
+		}
+	}
+	return true, nil
+}
