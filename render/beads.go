@@ -9,12 +9,13 @@ import (
 // Beads is how far along the beads are that show current flowing in each wire. The zero value is good;
 // [Beads.Advance] moves them.
 type Beads struct {
-	offset [wires]float64 // in bead spacings, 0 to 1
+	offset [wires]float64 // in bead spacings, 0 to beadCycle
 	peak   float64        // A, largest current of late; it moves at full speed
 }
 
 const (
-	beadSpeed = 2.5 // bead spacings a second at the peak current
+	beadCycle = 4   // beads differ within as many
+	beadSpeed = 3.4 // bead spacings a second at the peak current
 	peakFade  = 8.0 // s in which a past peak is forgotten by 1/e
 )
 
@@ -33,6 +34,6 @@ func (b *Beads) Advance(now drive.Instant, wall float64) {
 	for w := range b.offset {
 		step := beadSpeed * wall * wireCurrent(wire(w), &now) / b.peak
 		b.offset[w] += step
-		b.offset[w] -= math.Floor(b.offset[w])
+		b.offset[w] -= beadCycle * math.Floor(b.offset[w]/beadCycle)
 	}
 }

@@ -67,12 +67,6 @@ func (p *pen) bridgeStill() {
 	for _, s := range inverter.Switches {
 		p.device(f, s)
 	}
-	p.background()
-	p.crossings(f)
-	for _, ph := range inverter.Phases {
-		p.look(wirePart(ph))
-		p.line(thin, p.ink.wire, f.at(legX(ph), wireY(ph)), f.at(terminalX-1.6, wireY(ph)))
-	}
 	for _, ph := range inverter.Phases {
 		p.look(wirePart(ph))
 		at := f.at(terminalX, wireY(ph))
@@ -121,10 +115,14 @@ func (p *pen) source(f frame) {
 	}
 }
 
+// bothWays reports whether the switches are drawn as MOSFETs, whose channels conduct both ways.
+func (p *pen) bothWays() bool { return p.v.Scenario != nil && p.v.Scenario.Switches.BothWays }
+
 // bridgeMoving draws gates, conducting paths, beads, arrows and readings.
 func (p *pen) bridgeMoving() {
 	f := bridgeFrame(p.l)
 	now := &p.v.Now
+	p.rest(f)
 	for _, s := range inverter.Switches {
 		p.look(gatePart(s))
 		p.gate(f, s, now.Gates.Has(s))

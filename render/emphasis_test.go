@@ -64,7 +64,7 @@ func TestEmphasisDimsTheRest(t *testing.T) {
 		}
 		return n
 	}
-	if n := still(); n != 3 {
-		t.Errorf("the still picture has %d marks in the wires' full colour, want the three of one symbol", n)
+	if n := still(); n != 5 {
+		t.Errorf("the still picture has %d marks in the wires' full colour, want the five of one symbol: gate, ends, electrodes, base, arrow", n)
 	}
 }

@@ -8,6 +8,7 @@ type inks struct {
 	panel  color.Color // surfaces
 	rule   color.Color // hairlines and grids; never the only carrier of anything
 	wire   color.Color // wires and symbols at rest
+	step   color.Color // laid over every other step of the gates
 	text   color.Color
 	muted  color.Color // secondary text
 	accent color.Color // what is on, chosen, pointed at; the now-line
@@ -48,28 +49,28 @@ var (
 // drawn (WCAG 2.2, 1.4.11), 7:1 in the projector's theme.
 var palettes = [themes]inks{
 	Dark: {
-		ground: rgb(0x0D1218), panel: rgb(0x161E27), rule: rgb(0x2B3744), wire: rgb(0x8696A6),
+		ground: rgb(0x0D1218), panel: rgb(0x161E27), rule: rgb(0x2B3744), wire: rgb(0x8696A6), step: faded(rgb(0x8696A6), 0.13),
 		text: rgb(0xF1EEE6), muted: rgb(0xA9B4BF), accent: rgb(0xF3D9A0),
 		iron: rgb(0x2C3946), bore: rgb(0x0D1218), north: rgb(0x8A3B2E), south: rgb(0x2E5580),
 		field: purple, volt: yellow, pull: rgb(0xF1EEE6), heat: vermillion,
 		phase: [3]color.Color{orange, skyBlue, blueGreen},
 	},
 	Light: {
-		ground: rgb(0xFAF8F3), panel: rgb(0xF5F2EB), rule: rgb(0xD5CFC2), wire: rgb(0x6B7178),
+		ground: rgb(0xFAF8F3), panel: rgb(0xF5F2EB), rule: rgb(0xD5CFC2), wire: rgb(0x6B7178), step: faded(rgb(0xFFFFFF), 0.95),
 		text: rgb(0x1B2026), muted: rgb(0x555C64), accent: rgb(0x7A4A00),
 		iron: rgb(0xCFD3D6), bore: rgb(0xFAF8F3), north: rgb(0xE9A493), south: rgb(0x9FC0E0),
 		field: rgb(0x8E3A6B), volt: rgb(0x6E6300), pull: rgb(0x1B2026), heat: vermillion,
 		phase: [3]color.Color{vermillion, blue, blueGreen},
 	},
 	Projector: {
-		ground: rgb(0x000000), panel: rgb(0x10151A), rule: rgb(0x4A545E), wire: rgb(0xB4BEC8),
+		ground: rgb(0x000000), panel: rgb(0x10151A), rule: rgb(0x4A545E), wire: rgb(0xB4BEC8), step: faded(rgb(0xB4BEC8), 0.13),
 		text: rgb(0xFFFFFF), muted: rgb(0xD2D9E0), accent: rgb(0xFFE7B0),
 		iron: rgb(0x3A4652), bore: rgb(0x000000), north: rgb(0x7A2A1E), south: rgb(0x1E4570),
 		field: rgb(0xF09CCB), volt: rgb(0xFFFFFF), pull: rgb(0xFFFFFF), heat: orange,
 		phase: [3]color.Color{orange, skyBlue, yellow},
 	},
 	Print: {
-		ground: rgb(0xFFFFFF), panel: rgb(0xFFFFFF), rule: rgb(0xBBBBBB), wire: rgb(0x444444),
+		ground: rgb(0xFFFFFF), panel: rgb(0xFFFFFF), rule: rgb(0xBBBBBB), wire: rgb(0x444444), step: faded(rgb(0x444444), 0.06),
 		text: rgb(0x000000), muted: rgb(0x444444), accent: rgb(0x000000),
 		iron: rgb(0xE3E3E3), bore: rgb(0xFFFFFF), north: rgb(0xF3CFC6), south: rgb(0xCFE0F0),
 		field: rgb(0x8E3A6B), volt: rgb(0x333333), pull: rgb(0x000000), heat: vermillion,

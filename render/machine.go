@@ -13,11 +13,7 @@ import (
 func (p *pen) stator(f frame) {
 	p.disc(f.origin, statorR*f.u, p.ink.iron)
 	p.disc(f.origin, boreR*f.u, p.ink.bore)
-	p.start()
-	for k := range 24 {
-		p.slot(f, (float64(k)+0.5)*math.Pi/12)
-	}
-	p.fill(p.ink.bore)
+	p.slots(f)
 	for _, ph := range inverter.Phases {
 		p.look(wirePart(ph))
 		for end, side := range []float64{-math.Pi / 2, math.Pi / 2} {
@@ -32,48 +28,50 @@ func (p *pen) stator(f frame) {
 // drawing's plane at the first and leaves it at the second, so that its field lies along the phase's axis.
 var windingEnd = [3][2]string{{"U1", "U2"}, {"V1", "V2"}, {"W1", "W2"}}
 
-// slot adds a slot open to the bore to the path.
-func (p *pen) slot(f frame, angle float64) {
-	at := polar(f.origin, slotR*f.u, angle)
-	p.path.Move(polar(at, 1.3*f.u, angle-math.Pi/2))
-	p.path.Arc(at, 1.3*f.u, angle-math.Pi/2, math.Pi)
-	p.path.Line(polar(polar(f.origin, (boreR-0.1)*f.u, angle), 0.55*f.u, angle+math.Pi/2))
-	p.path.Line(polar(polar(f.origin, (boreR-0.1)*f.u, angle), 0.55*f.u, angle-math.Pi/2))
-	p.path.Close()
-}
-
-// conductors draws in each slot a dot where current comes out of the plane and a cross where it goes in,
-// as large as the current is.
+// conductors draws in each slot its conductor, and in it a dot where current comes out of the plane or a cross where
+// it goes in, as large as the current is.
 func (p *pen) conductors(f frame) {
-	const most = 1.08
 	for _, ph := range inverter.Phases {
 		i := p.v.Now.Current[ph]
-		r := reach(math.Abs(i), p.scales.Current, most*most)
-		r = vg.Length(math.Sqrt(float64(r)))
-		if r < 0.12 {
-			continue // too little to see: an empty slot
-		}
 		p.look(wirePart(ph))
+		r := vg.Length(math.Sqrt(float64(reach(math.Abs(i), p.scales.Current, 1))))
 		in := ph.Axis() - math.Pi/2 // where a positive current goes in
 		if i < 0 {
 			in += math.Pi
 		}
 		p.start()
-		for k := range 4 {
-			angle := in + math.Pi + (float64(k)-1.5)*math.Pi/12
-			p.ring(polar(f.origin, slotR*f.u, angle), r*f.u)
+		for k := range 2 * sideSlots {
+			side := in + math.Pi*float64(k/sideSlots)
+			p.ring(p.conductor(f, side, k%sideSlots), conductorR*f.u)
+		}
+		p.stroke(0.2*f.u, p.ink.phase[ph])
+		if r < 0.12 {
+			continue // too little to see: an empty conductor
+		}
+		p.start()
+		for k := range sideSlots {
+			p.ring(p.conductor(f, in+math.Pi, k), min(0.78*r, 0.9)*conductorR*f.u)
 		}
 		p.fill(p.ink.phase[ph])
 		p.start()
-		for k := range 4 {
-			angle := in + (float64(k)-1.5)*math.Pi/12
-			at := polar(f.origin, slotR*f.u, angle)
+		for k := range sideSlots {
+			at := p.conductor(f, in, k)
 			for _, turn := range []float64{math.Pi / 4, -math.Pi / 4} {
-				p.trail(polar(at, r*f.u, turn), polar(at, -r*f.u, turn))
+				p.trail(polar(at, min(r, 1)*conductorR*f.u, turn), polar(at, -min(r, 1)*conductorR*f.u, turn))
 			}
 		}
-		p.stroke(0.42*f.u, p.ink.phase[ph])
+		p.stroke(0.36*f.u, p.ink.phase[ph])
 	}
+}
+
+const (
+	sideSlots            = 4 // of a winding's side
+	conductorR vg.Length = 0.92
+)
+
+// conductor returns the middle of the k-th conductor of the winding's side in a direction.
+func (p *pen) conductor(f frame, side float64, k int) vg.Point {
+	return polar(f.origin, slotR*f.u, side+(float64(k)-(sideSlots-1)/2.0)*2*math.Pi/teeth)
 }
 
 // rotor draws the rotor with its magnets, the d axis along the north pole's middle.
@@ -81,17 +79,19 @@ func (p *pen) rotor(f frame) {
 	theta := finite(p.v.Now.Rotor)
 	p.disc(f.origin, rotorR*f.u, p.ink.iron)
 	const half = 1.25 // of a magnet's arc, rad
-	for _, pole := range []struct {
-		name  string
-		color color.Color
-		turn  float64
-	}{{"N", p.ink.north, 0}, {"S", p.ink.south, math.Pi}} {
+	for k, c := range []color.Color{p.ink.north, p.ink.south} {
 		p.start()
-		p.sector(f.origin, magnetR*f.u, rotorR*f.u, theta+pole.turn-half, 2*half)
-		p.fill(pole.color)
-		p.write(pole.name, label{
-			at: polar(f.origin, (magnetR+rotorR)/2*f.u, theta+pole.turn), size: 1.9 * f.u, align: centre, color: p.ink.text, bold: true,
-		})
+		p.sector(f.origin, magnetR*f.u, rotorR*f.u, theta+math.Pi*float64(k)-half, 2*half)
+		p.fill(c)
+	}
+}
+
+// poles writes the letters of the magnet's poles, each on a patch of its colour that keeps traces off it.
+func (p *pen) poles(f frame) {
+	for k, name := range []string{"N", "S"} {
+		at := polar(f.origin, (magnetR+rotorR)/2*f.u, finite(p.v.Now.Rotor)+math.Pi*float64(k))
+		p.disc(at, 1.05*f.u, [2]color.Color{p.ink.north, p.ink.south}[k])
+		p.write(name, label{at: at, size: 1.9 * f.u, align: centre, color: p.ink.text, bold: true})
 	}
 }
 

@@ -137,8 +137,9 @@ func (p *pen) tapeMoving() {
 	for k, time := range p.v.cursors() {
 		p.moments[k] = p.moment(time)
 	}
-	p.timeAxis(w)
 	p.sample(w)
+	p.steps(w)
+	p.timeAxis(w)
 	for lane := range lanes {
 		switch {
 		case !l.shows(lane):

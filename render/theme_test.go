@@ -70,9 +70,18 @@ func TestThemesAreLegible(t *testing.T) {
 		for p, c := range k.phase {
 			check("phase "+string("UVW"[p])+"'s line", c, k.ground, graphics)
 			check("phase "+string("UVW"[p])+"'s line on the tape", c, k.panel, graphics)
+			check("phase "+string("UVW"[p])+"'s line on a shaded step", c, over(k.step, k.panel), graphics)
 			check("phase "+string("UVW"[p])+"'s letter", k.ground, c, large)
 		}
 	}
+}
+
+// over returns what a colour that is laid over another makes of it.
+func over(a, b color.Color) color.Color {
+	n := color.NRGBAModel.Convert(a).(color.NRGBA)
+	share := float64(n.A) / 255
+	n.A = 255
+	return mix(b, n, share)
 }
 
 func TestParseTheme(t *testing.T) {

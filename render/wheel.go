@@ -128,6 +128,7 @@ func (p *pen) wheelMoving() {
 	if p.passive() {
 		p.loadMoving(f)
 	} else {
+		p.gapField(f)
 		p.conductors(f)
 		p.look(Part{Kind: RotorPart})
 		p.rotor(f)
@@ -138,6 +139,7 @@ func (p *pen) wheelMoving() {
 	p.voltageArrow(f)
 	p.look(Part{Kind: RotorPart})
 	if !p.passive() {
+		p.poles(f)
 		p.arrow(f.origin, polar(f.origin, (magnetR-0.4)*f.u, now.Rotor), 0.5*f.u, p.ink.text)
 	}
 	i := now.CurrentVector()
