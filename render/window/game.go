@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
+	"sextant/motor/drive"
 	"sextant/render"
 	"sextant/render/window/show"
 )
@@ -43,6 +44,24 @@ type State struct {
 	Scene     int      `json:"scene"`    // from 1
 	Question  string   `json:"question"` // that is put
 	Frames    int      `json:"frames"`
+
+	Gates      string       `json:"gates"`
+	Currents   inverter.ABC `json:"currents_a"`
+	Torque     float64      `json:"torque_nm"`
+	Speed      float64      `json:"speed_rpm"`
+	Supply     float64      `json:"supply_v"`
+	Frequency  float64      `json:"frequency_hz"` // commanded; 0 where the gating follows the machine
+	Modulation float64      `json:"modulation"`
+	Past       float64      `json:"past_s"` // how far back the picture looks; 0 in the present
+	Span       float64      `json:"span_s"` // of the tape
+	Lanes      []string     `json:"lanes"`  // of the tape, from the top
+	Cursors    []float64    `json:"cursors_s"`
+	Panel      string       `json:"panel"`  // what is open over the picture
+	Undo       int          `json:"undo"`   // changes that can be taken back
+	Redo       int          `json:"redo"`   // and made again
+	Hidden     bool         `json:"hidden"` // the scene keeps its fault to itself
+	Answers    int          `json:"answers"`
+	Right      int          `json:"right"` // of those
 }
 
 // Run shows s in a window, or in the page in a browser, until the user closes it.
@@ -88,6 +107,7 @@ type game struct {
 	canvas Canvas
 	frame  show.Frame
 	layout render.Layout
+	view   render.View   // drawn last
 	still  *ebiten.Image // what does not move
 	kept   stillKey      // what still was drawn for
 }
@@ -101,6 +121,9 @@ type stillKey struct {
 	focus         render.Focus
 	numbering     inverter.Numbering
 	edition       int
+	lanes         string
+	cursors       int
+	emphasis      render.Part
 }
 
 // LayoutF gives the picture every pixel of the screen.
@@ -138,7 +161,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 	}
 	g.frame = g.show.Arrange(g.width, g.height, g.ratio)
 	v := g.show.View()
-	key := stillKey{g.width, g.height, g.frame.Stage, g.show.TextScale(), v.Theme, g.show.Focus(), v.Numbering, g.show.Edition()}
+	key := stillKey{g.width, g.height, g.frame.Stage, g.show.TextScale(), v.Theme, g.show.Focus(), v.Numbering, g.show.Edition(), g.show.Taste().Lanes, len(v.Cursors), v.Emphasis}
 	if key != g.kept {
 		g.drawStill(&v, key)
 	}
@@ -148,6 +171,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 	g.show.DrawExplanation(&g.canvas, &g.frame, &g.layout, &v)
 	g.show.Draw(&g.canvas, &g.frame, g.input.pointed)
 	g.canvas.Flush()
+	g.view = v
 	g.frames++
 	if g.watch != nil {
 		g.watch(g.state(&v))
@@ -164,7 +188,7 @@ func (g *game) drawStill(v *render.View, key stillKey) {
 		g.still = ebiten.NewImage(w, h)
 	}
 	g.kept = key
-	g.layout = render.ArrangeFor(key.focus, g.frame.Stage, key.text)
+	g.layout = render.ArrangeFor(key.focus, g.frame.Stage, key.text, g.show.Lanes()...).WithCursors(key.cursors)
 	g.show.Lay(&g.layout)
 	g.still.Fill(v.Theme.Ground())
 	g.canvas.On(g.still)
@@ -180,5 +204,17 @@ func (g *game) state(v *render.View) State {
 		Message: g.show.Message(), Frames: g.frames, Sentence: render.Sentence(&v.Now, v.Scenario),
 	}
 	s.Lesson, s.Scene, s.Question = g.show.Lesson()
+	s.Gates, s.Currents, s.Torque, s.Speed = v.Now.Gates.String(), v.Now.Current, v.Now.Torque, v.Now.RPM()
+	s.Supply, s.Modulation = v.Scenario.Supply.Voltage, v.Scenario.Gating.Modulation
+	if v.Scenario.Gating.Follow == drive.Clock {
+		s.Frequency = v.Scenario.Gating.Frequency
+	}
+	s.Past, s.Span, s.Cursors, s.Panel = g.show.Past(), v.Span, v.Cursors, g.show.Panel()
+	for _, k := range g.layout.Shown() {
+		s.Lanes = append(s.Lanes, k.String())
+	}
+	s.Undo, s.Redo = g.show.Steps()
+	s.Hidden = g.show.Hiding()
+	s.Answers, s.Right = g.show.Score()
 	return s
 }

@@ -19,12 +19,17 @@ var keys = map[ebiten.Key]show.Wish{
 	ebiten.KeyF11:        show.Fullscreen,
 	ebiten.KeyEnter:      show.PressPart,
 	ebiten.KeyTab:        show.NextPart,
+	ebiten.KeyPageUp:     show.MuchFaster,
+	ebiten.KeyPageDown:   show.MuchSlower,
+	ebiten.KeyF1:         show.Help,
 }
 
 // combined are those with the control key; another press of shift turns them round.
 var combined = map[ebiten.Key][2]show.Wish{
 	ebiten.KeyZ: {show.Undo, show.Redo},
 	ebiten.KeyY: {show.Redo, show.Undo},
+	ebiten.KeyS: {show.Save, show.Save},
+	ebiten.KeyO: {show.FilePanel, show.FilePanel},
 }
 
 // struck returns the wishes of keys that type nothing and were struck since the last update, or are held

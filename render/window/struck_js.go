@@ -19,6 +19,9 @@ var keys = map[string]show.Wish{
 	"Escape":     show.Dismiss,
 	"F11":        show.Fullscreen,
 	"Enter":      show.PressPart,
+	"PageUp":     show.MuchFaster,
+	"PageDown":   show.MuchSlower,
+	"F1":         show.Help,
 }
 
 // browsers are the keys that stay the browser's: to reload, to look into the page, to move on.
@@ -70,6 +73,10 @@ func chord(e js.Value, name string) show.Wish {
 		return show.Undo
 	case "Z", "y":
 		return show.Redo
+	case "s":
+		return show.Save
+	case "o":
+		return show.FilePanel
 	}
 	return show.None
 }

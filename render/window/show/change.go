@@ -20,7 +20,17 @@ import (
 func (s *Show) Do(w Wish) {
 	s.changed = true
 	if f, ok := s.fault(w); ok {
-		s.turnFault(f)
+		if !s.keepsHidden() {
+			s.turnFault(f)
+		}
+		return
+	}
+	if k, ok := lane(w); ok {
+		s.turnLane(k)
+		return
+	}
+	if w >= firstFile {
+		s.openFile(int(w - firstFile))
 		return
 	}
 	switch w {
@@ -36,6 +46,10 @@ func (s *Show) Do(w Wish) {
 		s.pace = min(s.pace+1, len(paces)-1)
 	case Slower:
 		s.pace = max(s.pace-1, 0)
+	case MuchFaster:
+		s.pace = min(s.pace+decade, len(paces)-1)
+	case MuchSlower:
+		s.pace = max(s.pace-decade, 0)
 	case Restart:
 		if s.lecture.player != nil {
 			s.lecture.player.Again()
@@ -83,6 +97,26 @@ func (s *Show) Do(w Wish) {
 		s.addCommand(1)
 	case CommandDown:
 		s.addCommand(-1)
+	case FluxUp:
+		s.addFlux(1)
+	case FluxDown:
+		s.addFlux(-1)
+	case AdvanceUp:
+		s.addAdvance(1)
+	case AdvanceDown:
+		s.addAdvance(-1)
+	case DutyUp:
+		s.addDuty(dutyStep)
+	case DutyDown:
+		s.addDuty(-dutyStep)
+	case NextDevice:
+		s.turnBridge(1)
+	case PreviousDevice:
+		s.turnBridge(-1)
+	case RotorOn:
+		s.nudgeRotor(1)
+	case RotorBack:
+		s.nudgeRotor(-1)
 	case Heat:
 		s.heating.age = heatEvery
 		s.panel = other(s.panel, w)
@@ -106,11 +140,37 @@ func (s *Show) Do(w Wish) {
 	case Notes:
 		s.lecture.notes = !s.lecture.notes
 	case Choice1, Choice2, Choice3, Choice4, Choice5, Choice6:
-		s.answer(int(w - Choice1))
-	case Dials, Faults:
+		s.chooseInLesson(int(w - Choice1))
+	case Dials, TapeLanes, FilePanel:
 		s.panel = other(s.panel, w)
+	case UsualLanes:
+		s.setLanes(nil)
+	case LaneUp:
+		s.shiftLane(-1)
+	case LaneDown:
+		s.shiftLane(1)
+	case LaneOff:
+		if k := s.pointedLane(); slices.Contains(s.tapeTaste.shown, k) {
+			s.turnLane(k)
+		}
+	case Cursors:
+		s.turnCursors()
+	case CursorOn:
+		s.nudgeCursor(1)
+	case CursorBack:
+		s.nudgeCursor(-1)
+	case Save:
+		s.save()
+	case SaveAnswers:
+		s.saveAnswers()
+	case Faults:
+		if !s.keepsHidden() {
+			s.panel = other(s.panel, w)
+		}
 	case MendAll:
-		s.mendAll()
+		if !s.keepsHidden() {
+			s.mendAll()
+		}
 	case NextFocus:
 		s.focus = (s.focus + 1) % render.Focus(len(render.Focuses))
 	case NextPart:
@@ -297,6 +357,10 @@ func (s *Show) Press(at render.Part) {
 	s.letGo()
 	if s.hover = at; at.Kind != render.Nowhere {
 		s.rest, s.changed = pointsAtRest, true
+	}
+	if s.Hiding() && (at.Kind == render.WirePart || at.Kind == render.DevicePart || at.Kind == render.DiodePart) {
+		s.probe(at)
+		return
 	}
 	switch at.Kind {
 	case render.GatePart:

@@ -8,7 +8,7 @@ import (
 )
 
 // Lay tells the show where the stage's parts lie.
-func (s *Show) Lay(l *render.Layout) { s.parts = l.Parts() }
+func (s *Show) Lay(l *render.Layout) { s.parts, s.tapeTaste.shown = l.Parts(), l.Shown() }
 
 // DrawExplanation explains on c the part that is pointed at, beside it, once the spectator has rested there.
 func (s *Show) DrawExplanation(c vg.Canvas, f *Frame, l *render.Layout, v *render.View) {

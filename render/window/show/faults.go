@@ -21,7 +21,7 @@ func FaultWish(k drive.FaultKind, n int) Wish { return firstFault + Wish(k)*plac
 
 // fault returns the fault that w is for, if it is for one.
 func (s *Show) fault(w Wish) (drive.Fault, bool) {
-	if w < firstFault {
+	if w < firstFault || w >= firstLane {
 		return drive.Fault{}, false
 	}
 	n := int(w - firstFault)
@@ -95,7 +95,7 @@ func (s *Show) has(f *drive.Fault) bool {
 // FaultsNow returns the faults that are there in the present, in words.
 func (s *Show) FaultsNow() []string {
 	words := []string{}
-	if s.hiding() {
+	if s.Hiding() {
 		return words
 	}
 	sc, t := s.drive.Scenario(), s.drive.Time()

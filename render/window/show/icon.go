@@ -39,14 +39,14 @@ func (b brush) icon(c *cell, p vg.Point, size vg.Length, ink color.Color) {
 		tip := math.Pi * 0.75
 		x, y := 0.7*math.Cos(tip), 0.7*math.Sin(tip)
 		solid(at(x-0.45, y-0.15), at(x+0.2, y+0.45), at(x+0.25, y-0.35))
-	case Faster, FrequencyUp, ModulationUp, SupplyUp, CarrierUp, DeadTimeUp, SpeedUp, LoadUp, CommandUp, LongerTape:
+	case Faster, FrequencyUp, ModulationUp, SupplyUp, CarrierUp, DeadTimeUp, SpeedUp, LoadUp, CommandUp, FluxUp, AdvanceUp, DutyUp, LongerTape:
 		line(at(-0.7, 0), at(0.7, 0))
 		line(at(0, -0.7), at(0, 0.7))
-	case Slower, FrequencyDown, ModulationDown, SupplyDown, CarrierDown, DeadTimeDown, SpeedDown, LoadDown, CommandDown, ShorterTape:
+	case Slower, FrequencyDown, ModulationDown, SupplyDown, CarrierDown, DeadTimeDown, SpeedDown, LoadDown, CommandDown, FluxDown, AdvanceDown, DutyDown, ShorterTape:
 		line(at(-0.7, 0), at(0.7, 0))
-	case NextPattern, NextScenario, NextDeviceA, NextDeviceB, NextLesson, NextScene:
+	case NextPattern, NextScenario, NextDeviceA, NextDeviceB, NextDevice, NextLesson, NextScene, RotorOn, CursorOn:
 		line(at(-0.35, -0.75), at(0.4, 0), at(-0.35, 0.75))
-	case PreviousPattern, PreviousScenario, PreviousDeviceA, PreviousDeviceB, PreviousLesson, PreviousScene:
+	case PreviousPattern, PreviousScenario, PreviousDeviceA, PreviousDeviceB, PreviousDevice, PreviousLesson, PreviousScene, RotorBack, CursorBack:
 		line(at(0.35, -0.75), at(-0.4, 0), at(0.35, 0.75))
 	case Undo, Redo: // an arrow that bends back, or on
 		side := 1.0

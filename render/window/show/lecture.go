@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"sextant/render"
 	"sextant/render/lesson"
 )
 
@@ -16,6 +17,7 @@ type lecture struct {
 	began  float64          // s, of the drive, when the scene began
 	base   int              // how many steps were made before the scene, and stay
 	notes  bool             // the speaker's are shown
+	taken  []bool           // which of the scene's readings
 	played []*lesson.Player // all, in order
 }
 
@@ -77,7 +79,7 @@ func (s *Show) beginScene() bool {
 		return false
 	}
 	s.forget()
-	s.lecture.began = s.drive.Time()
+	s.lecture.began, s.lecture.taken = s.drive.Time(), make([]bool, len(scene.Probes))
 	s.focus, s.hover, s.playing = scene.Focus, scene.Point, true
 	s.rest = math.Inf(-1) // framed, but not explained before somebody asks
 	if scene.Pace > 0 {
@@ -155,6 +157,16 @@ func (s *Show) marks() string {
 	return fmt.Sprintf("%d of %d answers were right at the first try. ", right, len(asked))
 }
 
+// chooseInLesson gives an answer to the lesson's question, from 0, or takes a reading where no question is put.
+func (s *Show) chooseInLesson(n int) {
+	if p := s.lecture.player; p != nil && p.Question() == nil && n < len(s.lecture.taken) {
+		s.panel = Lesson
+		s.lecture.taken[n] = !s.lecture.taken[n]
+		return
+	}
+	s.answer(n)
+}
+
 // answer gives an answer to the lesson's question, from 0.
 func (s *Show) answer(n int) {
 	p := s.lecture.player
@@ -181,8 +193,13 @@ func (s *Show) Results() []lesson.Result {
 	return all
 }
 
-// hiding reports whether the lesson's present scene keeps its faults to itself.
-func (s *Show) hiding() bool { return s.lecture.player != nil && s.lecture.player.Scene().Hidden }
+// emphasis returns the part that the lesson's scene speaks of.
+func (s *Show) emphasis() render.Part {
+	if p := s.lecture.player; p != nil && s.panel == Lesson {
+		return p.Scene().Point
+	}
+	return render.Part{}
+}
 
 // Lesson returns the name of the lesson that is played, or "", the number of its scene from 1, and the question that is
 // put.
@@ -211,6 +228,12 @@ func (s *Show) lectureButtons() [][]piece {
 			choices = append(choices, piece{wish: Choice1 + Wish(k), width: 1.2, text: fmt.Sprint(k + 1)})
 		}
 		groups = append(groups, choices)
+	} else if probes := p.Scene().Probes; len(probes) > 0 {
+		readings := []piece{{width: 1.5, text: "read:"}}
+		for k := range probes[:min(len(probes), mostOffers)] {
+			readings = append(readings, piece{wish: Choice1 + Wish(k), width: 2, text: probes[k].Name, on: s.lecture.taken[k]})
+		}
+		groups = append(groups, readings)
 	}
 	return append(groups, []piece{{wish: Notes, width: 1.4, text: "notes", on: s.lecture.notes}, {wish: Dismiss, width: 1.4, text: "close"}})
 }
@@ -240,7 +263,10 @@ func (s *Show) lectureWords() []said {
 	words := []said{{scene.Title, strong}}
 	if q := p.Question(); q == nil {
 		words = append(words, said{p.Moment().Words, plain})
-		for _, probe := range scene.Probes {
+		for k, probe := range scene.Probes {
+			if !s.lecture.taken[k] {
+				continue
+			}
 			for _, says := range probe.Says {
 				words = append(words, said{says, quiet})
 			}

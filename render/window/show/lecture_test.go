@@ -1,12 +1,16 @@
 package show
 
 import (
+	"math"
 	"strings"
 	"testing"
 
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/recorder"
 
+	"sextant/inverter"
 	"sextant/inverter/pattern"
+	"sextant/motor/drive"
 	"sextant/render"
 	"sextant/render/lesson"
 )
@@ -130,24 +134,121 @@ func TestLessonMakesItsChanges(t *testing.T) {
 	}
 }
 
-// TestHiddenFaultStaysHidden looks for the fault that is asked for in what is drawn and told.
+// In an exercise no click, key or button mends the hidden fault, adds another or names it; clicks measure instead.
 func TestHiddenFaultStaysHidden(t *testing.T) {
+	for _, name := range []string{"guess-lead", "guess-joint", "guess-switch"} {
+		l, err := lesson.Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := open(t, "trainer-pwm")
+		s.Play(l)
+		for s.lecture.player.Index() < 1 {
+			s.Do(NextScene)
+		}
+		for ; s.lecture.player.Index() < 2; s.Do(NextScene) {
+			if s.lecture.player.Question() == nil {
+				hidden(t, s, "Clamp meter on", "locked out")
+			}
+		}
+		hidden(t, s, "Ohmmeter, motor leads off", "Diode test across")
+	}
+}
+
+// hidden puts a hand on everything and wants the fault that is there to stay, and words from wires and devices.
+func hidden(t *testing.T, s *Show, wire, device string) {
+	t.Helper()
+	watch(s, 8)
+	name, fault := s.Scenario(), s.drive.Scenario().Faults[0]
+	stays := func(did string) {
+		t.Helper()
+		sc := s.drive.Scenario()
+		if len(sc.Faults) != 1 || sc.Faults[0] != fault || len(s.View().Scenario.Faults) != 0 || len(s.FaultsNow()) != 0 {
+			t.Errorf("%s: %s left %v, and tells %v", name, did, sc.Faults, s.FaultsNow())
+		}
+		if m := s.Message(); strings.Contains(m, "Mended") || strings.Contains(m, render.Lost(&fault)) || strings.Contains(m, "Nothing is broken") {
+			t.Errorf("%s: %s says %q", name, did, m)
+		}
+	}
+	l := render.Arrange(vg.Rectangle{Max: vg.Point{X: 1280, Y: 720}}, 1)
+	for _, at := range l.Parts() {
+		switch at.Kind {
+		case render.WirePart, render.DevicePart, render.DiodePart:
+		default:
+			continue
+		}
+		s.Press(at)
+		stays("a click")
+		want := device
+		if at.Kind == render.WirePart {
+			want = wire
+		}
+		if !strings.Contains(s.Message(), want) {
+			t.Errorf("%s: a click on %+v says %q", name, at, s.Message())
+		}
+	}
+	for _, w := range []Wish{Faults, MendAll, Undo, FaultWish(fault.Kind, int(fault.Phase)), FaultWish(drive.PhaseOpen, 0), FaultWish(drive.SwitchShort, 1)} {
+		if w == Undo && len(s.steps) <= s.lecture.base {
+			continue // leaves the lesson
+		}
+		s.Do(w)
+		stays("a key")
+		if s.panel == Faults {
+			t.Errorf("%s: the faults are laid open", name)
+		}
+	}
+}
+
+// What the clamp reads on a wire is what the run's meter has, which integrates by its own rule.
+func TestClampReadsWhatFlows(t *testing.T) {
+	l, err := lesson.Open("guess-joint")
+	if err != nil {
+		t.Fatal(err)
+	}
 	s := open(t, "trainer-pwm")
+	s.Play(l)
+	for s.lecture.player.Index() < 1 {
+		s.Do(NextScene)
+	}
+	watch(s, 8)
+	sum, err := drive.Simulate(s.drive.Scenario())
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := s.time()
+	for _, ph := range inverter.Phases {
+		rms, mean := reading(s.record(now-s.turn(), now), ph)
+		if want := sum.Phases[ph].CurrentRMS; math.Abs(rms-want) > 0.005*want || math.Abs(mean) > 0.01*want {
+			t.Errorf("%v: the clamp reads %g A rms, %g A in the mean; the run has %g A rms", ph, rms, mean, want)
+		}
+	}
+}
+
+// Readings are shown when they are taken, by key or button, and answers go to the question once it is put.
+func TestReadingsAreTaken(t *testing.T) {
 	l, err := lesson.Open("guess-lead")
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.Play(l)
-	s.Do(NextScene)
-	s.Do(NextScene)
-	if s.lecture.player.Index() != 1 || len(s.drive.Scenario().Faults) != 1 {
-		t.Fatalf("scene %d has faults %v", s.lecture.player.Index(), s.drive.Scenario().Faults)
-	}
-	if v := s.View(); len(v.Scenario.Faults) != 0 || len(s.FaultsNow()) != 0 {
-		t.Errorf("the picture shows %v, the state tells %v", v.Scenario.Faults, s.FaultsNow())
-	}
-	if words := wordsOn(s, [2]float64{1280, 720}); !strings.Contains(words, "clamp meter") || strings.Contains(words, "open") {
-		t.Errorf("%s", words)
+	for _, size := range [][2]float64{{1280, 720}, {390, 844}} {
+		s := open(t, "trainer-pwm")
+		s.Play(l)
+		if words := wordsOn(s, size); strings.Contains(words, "clamp meter, rms") {
+			t.Errorf("%v: read before it was asked for: %s", size, words)
+		}
+		press(t, s, size, Choice1)
+		if words := wordsOn(s, size); !strings.Contains(words, "clamp meter, rms") || strings.Contains(words, "at the shaft") {
+			t.Errorf("%v: %s", size, words)
+		}
+		press(t, s, size, Choice2)
+		if words := wordsOn(s, size); !strings.Contains(words, "at the shaft") {
+			t.Errorf("%v: %s", size, words)
+		}
+		s.Do(NextScene)
+		s.Do(Choice1)
+		if len(s.Results()) != 1 {
+			t.Errorf("%v: the answer was not taken", size)
+		}
 	}
 }
 

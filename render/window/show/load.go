@@ -3,6 +3,7 @@ package show
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"sextant/inverter/file"
@@ -10,29 +11,39 @@ import (
 	"sextant/render/lesson"
 )
 
-// Load reads a scenario's or a lesson's file and shows it. What is wrong with it is said, and what was shown stays.
-func (s *Show) Load(name string, data []byte) {
+// Load reads a scenario's or a lesson's file and shows it, and reports whether it could. What is wrong with it is said,
+// and what was shown stays.
+func (s *Show) Load(name string, data []byte) bool {
 	if d, wrong := file.Parse(name, data); wrong == nil && lesson.Is(d) {
 		l, err := lesson.Load(name, data)
 		if err != nil {
 			s.say(findings(err))
-			return
+			return false
 		}
 		s.Play(l)
-		return
+		return true
 	}
 	sc, err := drive.Load(name, data)
 	if err != nil {
 		s.say(findings(err))
-		return
+		return false
 	}
-	s.choices = append(s.choices, Choice{name, sc})
-	if err := s.choose(len(s.choices) - 1); err != nil {
-		s.choices = s.choices[:len(s.choices)-1]
+	k := slices.IndexFunc(s.choices, func(c Choice) bool { return isFile(name) && c.Name == name })
+	if k < 0 {
+		k = len(s.choices)
+		s.choices = append(s.choices, Choice{Name: name})
+	}
+	before := s.choices[k].Scenario
+	s.choices[k].Scenario = sc
+	if err := s.choose(k); err != nil {
+		if s.choices[k].Scenario = before; before.Supply.Voltage == 0 { // there was none
+			s.choices = s.choices[:k]
+		}
 		s.say(sentence(err))
-		return
+		return false
 	}
 	s.tell(fmt.Sprintf("Loaded: %s.", strings.TrimSuffix(title(&s.choices[s.chosen]), ".")))
+	return true
 }
 
 // Refuse says why something that was asked for cannot be had.

@@ -1,6 +1,7 @@
 package show
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/plot/vg"
@@ -27,6 +28,10 @@ func (s *Show) panelGroups() [][]piece {
 		return s.heatButtons()
 	case Lesson:
 		return s.lectureButtons()
+	case TapeLanes:
+		return s.tapeButtons()
+	case FilePanel:
+		return s.fileButtons()
 	}
 	return nil
 }
@@ -59,8 +64,21 @@ func (s *Show) dials() [][]piece {
 	if g.Follow == drive.Current && !g.SpeedLoop {
 		groups = append(groups, stepper(CommandDown, CommandUp, width, "asked iq", number(g.IQ)+" A"))
 	}
+	if g.Follow == drive.Current {
+		groups = append(groups, stepper(FluxDown, FluxUp, width, "asked id", number(g.ID)+" A"))
+	}
+	if g.Follow == drive.Rotor {
+		groups = append(groups, stepper(AdvanceDown, AdvanceUp, width, "advance", advance(g)))
+	}
+	if duty, name := dutyOf(g); duty != nil {
+		groups = append(groups, stepper(DutyDown, DutyUp, width, name, fmt.Sprintf("%.0f %%", 100**duty)))
+	}
+	if sc.Machine.Kind != motor.Passive {
+		groups = append(groups, stepper(RotorBack, RotorOn, width, "rotor by hand", s.handOnRotor(&sc)))
+	}
+	groups = append(groups, stepper(PreviousDevice, NextDevice, width, "device", bridge(&sc.Switches)))
 	return append(groups,
-		stepper(ShorterTape, LongerTape, width, "tape shows", seconds(s.span)),
+		[]piece{{wish: MuchSlower, width: 1, text: "÷10"}, {width: width, caption: "time scale", text: "1 s = " + seconds(paces[s.pace])}, {wish: MuchFaster, width: 1, text: "×10"}},
 		[]piece{{wish: Dismiss, width: 2, text: "close"}})
 }
 
@@ -83,7 +101,7 @@ func (s *Show) faultButtons() [][]piece {
 		for n, place := range places {
 			w := FaultWish(k, n)
 			f, _ := s.fault(w)
-			group = append(group, piece{wish: w, width: width, text: place, on: s.has(&f) && !s.hiding()})
+			group = append(group, piece{wish: w, width: width, text: place, on: s.has(&f) && !s.Hiding()})
 		}
 		groups = append(groups, group)
 	}

@@ -77,3 +77,11 @@ func (s *Show) pullRotor(by float64) {
 	s.gripped = true
 	s.tell(told)
 }
+
+// handOnRotor returns what the hand does to the rotor, in a word.
+func (s *Show) handOnRotor(sc *drive.Scenario) string {
+	if sc.Shaft.Free {
+		return number(sc.Shaft.LoadTorque) + " N m"
+	}
+	return fmt.Sprintf("%.0f°", s.Now().Rotor*180/math.Pi)
+}

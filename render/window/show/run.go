@@ -14,6 +14,7 @@ type run struct {
 	player  *lesson.Player
 	began   float64
 	base    int
+	taken   []bool
 	pace    int
 	span    float64
 	scales  render.Scales
@@ -31,7 +32,7 @@ func (s *Show) leave() run {
 	marks := s.past.marks
 	return run{
 		chosen: s.chosen, drive: s.drive, marks: append([]*drive.Drive(nil), marks[max(0, len(marks)-mostKept):]...),
-		player: s.lecture.player, began: s.lecture.began, base: s.lecture.base,
+		player: s.lecture.player, began: s.lecture.began, base: s.lecture.base, taken: s.lecture.taken,
 		pace: s.pace, span: s.span, scales: s.scales, since: s.since, heard: s.heard, failed: s.failed, heating: s.heating,
 	}
 }
@@ -39,7 +40,7 @@ func (s *Show) leave() run {
 // comeBack shows r again, as it was left.
 func (s *Show) comeBack(r run) {
 	s.chosen, s.drive, s.past = r.chosen, r.drive, past{marks: r.marks, tape: s.past.tape}
-	s.lecture.player, s.lecture.began, s.lecture.base = r.player, r.began, r.base
+	s.lecture.player, s.lecture.began, s.lecture.base, s.lecture.taken = r.player, r.began, r.base, r.taken
 	s.pace, s.span, s.scales, s.since, s.heard, s.failed, s.heating = r.pace, r.span, r.scales, r.since, r.heard, r.failed, r.heating
 	if s.panel == Lesson && r.player == nil {
 		s.panel = None

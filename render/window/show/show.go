@@ -53,6 +53,8 @@ type Show struct {
 	undone            []step  // that can be made again
 	heard             int     // notices of the drive that were told
 
+	tapeTaste tapeTaste
+	files     Files // nil where there are none
 	theme     render.Theme
 	focus     render.Focus
 	panel     Wish // Dials, Faults, Heat or Lesson, while it lies over the picture
@@ -76,6 +78,9 @@ var paces = func() (p []float64) {
 	}
 	return append(p, 1)
 }()
+
+// decade is how many paces make a factor of ten.
+const decade = 3
 
 // textSizes are the choices of text scale.
 var textSizes = [...]float64{1, 1.2, 1.45}
@@ -276,6 +281,9 @@ func (s *Show) news() string {
 	for _, n := range notices[min(s.heard, len(notices)):] {
 		words = append(words, upper(n.Text)+".")
 	}
+	if words != nil && s.Hiding() { // what the drive noticed may be the fault that is asked for
+		words = []string{"The drive's protection or supervision has noticed something."}
+	}
 	s.heard = len(notices)
 	return strings.Join(words, " ")
 }
@@ -344,8 +352,9 @@ func (s *Show) View() render.View {
 	v := render.View{
 		Scenario: &sc, Now: s.Now(), Span: s.span, Playing: s.playing, TimeScale: paces[s.pace],
 		Beads: s.beads, Hover: s.hover, Numbering: s.numbering, Theme: s.theme, Warmth: s.warmth(), Since: s.since,
+		Cursors: s.tapeTaste.cursors, Emphasis: s.emphasis(),
 	}
-	if s.hiding() {
+	if s.Hiding() {
 		sc.Faults = nil
 	}
 	const future = 0.3 // of the span: more than fits right of the now-line

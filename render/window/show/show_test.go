@@ -302,16 +302,15 @@ func TestButtons(t *testing.T) {
 			switch a.Wish {
 			case Dismiss, Present, NextPart, PressPart: // by pressing again, in the past, and by pointing
 				continue
-			case LoadUp, CommandUp: // only with a free shaft, and with a current command
+			case LoadUp, CommandUp, FluxUp, AdvanceUp, DutyUp: // only where they apply
 				continue
 			case NextLesson, NextScene, Choice1, Notes: // in a lesson
 				continue
 			}
-			s.panel = None
-			switch f := s.Arrange(size[0], size[1], 1); {
-			case shown(&f, a.Wish):
-			default:
-				s.panel = Dials
+			for _, s.panel = range []Wish{None, Dials, TapeLanes, FilePanel} {
+				if f := s.Arrange(size[0], size[1], 1); shown(&f, a.Wish) {
+					break
+				}
 			}
 			f := s.Arrange(size[0], size[1], 1)
 			p, ok := f.Center(a.Wish)
@@ -319,7 +318,7 @@ func TestButtons(t *testing.T) {
 				t.Errorf("%v: no button to %s", size, a.Does)
 				continue
 			}
-			if a.Back != None && a.Back != MendAll && !shown(&f, a.Back) {
+			if a.Back != None && a.Back != MendAll && a.Back != UsualLanes && a.Back != Save && !shown(&f, a.Back) {
 				t.Errorf("%v: no button back from %s", size, a.Does)
 			}
 			if w, over := f.At(p); w != a.Wish || !over {

@@ -82,20 +82,22 @@ func (s *Show) groups() [][]piece {
 	help := button(Help)
 	help.on = s.help
 	transport := []piece{button(Restart), button(PreviousEvent), run, button(NextEvent)}
-	panels := []piece{button(Undo), button(Redo), panel(Dials, 1.3, "dials"), panel(Faults, 1.4, "faults"), panel(Heat, 1.2, "heat")}
+	panels := []piece{button(Undo), button(Redo), panel(Dials, 1.3, "dials"), panel(Faults, 1.4, "faults")}
+	more := []piece{panel(Heat, 1.2, "heat"), panel(TapeLanes, 1.2, "tape"), panel(FilePanel, 1.2, "files")}
 	lesson := panel(Lesson, 1.6, "lesson")
 	looks := []piece{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(NextFocus), button(Fullscreen), help}
 	if s.panel == Lesson { // the lesson has its own scenarios, and the stage wants the room
-		return [][]piece{transport, pace, panels, {lesson}, looks}
+		return [][]piece{transport, pace, panels, more, {lesson}, looks}
 	}
 	return [][]piece{
 		transport,
 		pace,
 		panels,
+		more,
 		stepper(PreviousPattern, NextPattern, 2.6, "pattern", g.Kind.String()),
 		stepper(FrequencyDown, FrequencyUp, 1.7, "frequency", frequency),
 		stepper(ModulationDown, ModulationUp, 1.5, "modulation", modulation),
-		append(stepper(PreviousScenario, NextScenario, 2.7, "scenario", s.Scenario()), lesson),
+		append(stepper(PreviousScenario, NextScenario, 2.7, "scenario", shortName(s.Scenario())), lesson),
 		looks,
 	}
 }

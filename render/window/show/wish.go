@@ -1,6 +1,7 @@
 package show
 
-// A Wish is something that a spectator may want. Those from firstFault on are for faults, see [FaultWish].
+// A Wish is something that a spectator may want. Those from firstFault on are for faults, see [FaultWish], those from
+// firstLane and firstFile on for lanes and files, see [LaneWish] and [FileWish].
 type Wish uint16
 
 // The wishes. Fullscreen is the window's to grant; the zero Wish is none.
@@ -12,6 +13,8 @@ const (
 	Present
 	Faster
 	Slower
+	MuchFaster
+	MuchSlower
 	Restart
 	Undo
 	Redo
@@ -33,6 +36,16 @@ const (
 	LoadDown
 	CommandUp
 	CommandDown
+	FluxUp
+	FluxDown
+	AdvanceUp
+	AdvanceDown
+	DutyUp
+	DutyDown
+	NextDevice
+	PreviousDevice
+	RotorOn
+	RotorBack
 	Dials
 	Faults
 	MendAll
@@ -57,6 +70,17 @@ const (
 	PreviousScenario
 	LongerTape
 	ShorterTape
+	TapeLanes
+	UsualLanes
+	LaneUp
+	LaneDown
+	LaneOff
+	Cursors
+	CursorOn
+	CursorBack
+	FilePanel
+	Save
+	SaveAnswers
 	NextPart
 	PreviousPart
 	PressPart
@@ -70,6 +94,9 @@ const (
 	Dismiss
 	firstFault
 )
+
+// firstLane and firstFile are where wishes for lanes and files begin.
+const firstLane, firstFile Wish = 10000, 20000
 
 // An Action is how a wish, and the one that takes it back, are made at the keyboard, and what they do, for
 // the help.
@@ -86,6 +113,7 @@ var Actions = []Action{
 	{NextEvent, PreviousEvent, "right left", 0, 0, "to the next, previous switching event"},
 	{Present, None, "e", 'e', 0, "from the past to the present"},
 	{Faster, Slower, "up down", '+', '-', "time runs faster, slower"},
+	{MuchFaster, MuchSlower, "pgup pgdn", '*', '/', "ten times as fast, as slow"},
 	{Restart, None, "r", 'r', 0, "start over from time zero"},
 	{Undo, Redo, "u U", 'u', 'U', "take a change back, make it again"},
 	{NextPattern, PreviousPattern, "p P", 'p', 'P', "next, previous gating pattern"},
@@ -96,17 +124,28 @@ var Actions = []Action{
 	{DeadTimeUp, DeadTimeDown, "d D", 'd', 'D', "more, less dead time"},
 	{SpeedUp, SpeedDown, "k K", 'k', 'K', "more, less speed"},
 	{LoadUp, LoadDown, "l L", 'l', 'L', "more, less load torque"},
-	{CommandUp, CommandDown, "i I", 'i', 'I', "more, less current asked for"},
+	{CommandUp, CommandDown, "i I", 'i', 'I', "more, less current asked for, iq"},
+	{FluxUp, FluxDown, "; :", ';', ':', "more, less of it along the magnet, id"},
+	{AdvanceUp, AdvanceDown, "} {", '}', '{', "more, less advance of the sensors"},
+	{DutyUp, DutyDown, "' \"", '\'', '"', "more, less duty of chopping"},
+	{NextDevice, PreviousDevice, "B G", 'B', 'G', "next, previous device in the bridge"},
+	{RotorOn, RotorBack, "> <", '>', '<', "turn the rotor by hand, on and back"},
 	{Dials, None, "m", 'm', 0, "these as buttons"},
 	{Faults, MendAll, "x X", 'x', 'X', "break things; mend all"},
 	{Heat, None, "g", 'g', 0, "heat and temperature of two devices"},
 	{NextScenario, PreviousScenario, "s S", 's', 'S', "next, previous scenario"},
+	{FilePanel, Save, "F  ctrl s", 'F', 0, "open a scenario; save this one"},
 	{Lesson, None, "b", 'b', 0, "a lesson: scenes, words, questions"},
 	{NextLesson, PreviousLesson, "y Y", 'y', 'Y', "next, previous lesson"},
 	{NextScene, PreviousScene, "q Q", 'q', 'Q', "on in the lesson, and back"},
-	{Choice1, Choice2, "1 to 6", '1', '2', "answer the lesson's question"},
+	{Choice1, Choice2, "1 to 6", '1', '2', "answer the question, or take a reading"},
 	{Notes, None, "z", 'z', 0, "the speaker's notes"},
 	{LongerTape, ShorterTape, "w W", 'w', 'W', "tape shows more, less time"},
+	{TapeLanes, UsualLanes, "T Z", 'T', 'Z', "choose the tape's lanes; the usual ones"},
+	{LaneUp, LaneDown, "R E", 'R', 'E', "lane that is pointed at up, down"},
+	{LaneOff, None, "H", 'H', 0, "leave that lane out"},
+	{Cursors, None, "M", 'M', 0, "measure with cursors: A, B, off"},
+	{CursorOn, CursorBack, ") (", ')', '(', "move the cursor on, back"},
 	{NextPart, PreviousPart, "tab j J", 'j', 'J', "explain the next, previous part"},
 	{PressPart, None, "enter", 0, 0, "press that part"},
 	{NextFocus, None, "o", 'o', 0, "only bridge, wheel, both, tape"},
@@ -146,7 +185,8 @@ func (w Wish) Repeats() bool {
 	switch w {
 	case NextEvent, PreviousEvent, Faster, Slower, Undo, Redo, FrequencyUp, FrequencyDown, ModulationUp, ModulationDown,
 		SupplyUp, SupplyDown, CarrierUp, CarrierDown, DeadTimeUp, DeadTimeDown, SpeedUp, SpeedDown, LoadUp, LoadDown,
-		CommandUp, CommandDown, LongerTape, ShorterTape, NextPart, PreviousPart:
+		CommandUp, CommandDown, FluxUp, FluxDown, AdvanceUp, AdvanceDown, DutyUp, DutyDown, RotorOn, RotorBack,
+		CursorOn, CursorBack, LongerTape, ShorterTape, NextPart, PreviousPart:
 		return true
 	}
 	return false

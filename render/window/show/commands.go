@@ -1,0 +1,129 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"sextant/inverter/device"
+	"sextant/inverter/pattern"
+	"sextant/motor/drive"
+)
+
+const (
+	// advanceStep is a step of the advance, in electrical degrees, and mostAdvance its largest size.
+	advanceStep, mostAdvance = 5, 90
+	// dutyStep is a step of a duty.
+	dutyStep = 0.05
+	// rotorStep is a step of a rotor that is turned by a key, in electrical degrees.
+	rotorStep = 5
+)
+
+// addFlux changes the current asked for along the magnet, id, by a twentieth of the current's scale.
+func (s *Show) addFlux(sense float64) {
+	if s.drive.Scenario().Gating.Follow != drive.Current {
+		s.say("Nothing asks for a current in this scenario; its voltage makes it. Scenarios with current control have a command.")
+		return
+	}
+	by := max(round(s.scales.Current/20, 1), 1e-3)
+	s.change(func(sc *drive.Scenario) {
+		sc.Gating.ID = stepped(sc.Gating.ID, sense*by)
+	}, func(sc *drive.Scenario) string {
+		return fmt.Sprintf("Current asked for along the magnet: id = %s A. Below zero it weakens the field.", number(sc.Gating.ID))
+	})
+}
+
+// addAdvance changes by how much the voltage vector is ahead of the q axis where position sensors step it.
+func (s *Show) addAdvance(sense float64) {
+	if s.drive.Scenario().Gating.Follow != drive.Rotor {
+		s.say("The advance is of gating that follows the rotor's position sensors; this scenario's does not.")
+		return
+	}
+	const degree = math.Pi / 180
+	s.change(func(sc *drive.Scenario) {
+		at := math.Round(sc.Gating.Advance/degree) + sense*advanceStep
+		sc.Gating.Advance = min(max(at, -mostAdvance), mostAdvance) * degree
+	}, func(sc *drive.Scenario) string { return "Advance: " + advance(&sc.Gating) + "." })
+}
+
+func advance(g *drive.Gating) string { return fmt.Sprintf("%.0f°", g.Advance*180/math.Pi) }
+
+// dutyOf returns the duty that a scenario's gating has, and whether it has one: of chopping, or of pulses.
+func dutyOf(g *drive.Gating) (duty *float64, name string) {
+	switch {
+	case g.Follow == drive.Rotor:
+		return &g.Chop, "chop"
+	case g.Kind == pattern.PulsedLow:
+		return &g.Duty, "duty"
+	}
+	return nil, ""
+}
+
+// addDuty changes the duty of chopping, or of the pulses of pulsed-low.
+func (s *Show) addDuty(by float64) {
+	if sc := s.drive.Scenario(); sc.Gating.Follow != drive.Rotor && sc.Gating.Kind != pattern.PulsedLow {
+		s.say("Nothing is chopped in this scenario. Gating that follows the rotor is, and the pattern pulsed-low.")
+		return
+	}
+	s.change(func(sc *drive.Scenario) {
+		g := &sc.Gating
+		duty, _ := dutyOf(g)
+		*duty = round(min(max(math.Round((*duty+by)/dutyStep)*dutyStep, 0), 1), 3)
+		if g.Follow == drive.Rotor && *duty < 1 && g.Carrier == 0 { // chopping needs one
+			g.Carrier = round(chopsPerTurn/s.turn(), 2)
+		}
+	}, func(sc *drive.Scenario) string {
+		duty, name := dutyOf(&sc.Gating)
+		return fmt.Sprintf("%s: %.0f %%.", upper(name), 100**duty)
+	})
+}
+
+// chopsPerTurn is how often a turn gating is chopped where the scenario has no carrier.
+const chopsPerTurn = 60
+
+// nudgeRotor turns the rotor by a step, as a hand does.
+func (s *Show) nudgeRotor(sense float64) {
+	s.letGo()
+	s.TurnRotor(sense * rotorStep * math.Pi / 180)
+}
+
+// ideal is the name of switches without drops.
+const ideal = "ideal"
+
+// bridge returns the name of what a scenario's switches are.
+func bridge(w *drive.Switches) string {
+	switch {
+	case w.Device != nil:
+		return w.Use
+	case *w == (drive.Switches{}):
+		return ideal
+	}
+	return "own drops"
+}
+
+// turnBridge puts the next device, or the previous, into the bridge: ideal switches, then all built in.
+func (s *Show) turnBridge(step int) {
+	names := append([]string{ideal}, device.Names()...)
+	sc := s.drive.Scenario()
+	n := len(names)
+	k := slices.Index(names, bridge(&sc.Switches))
+	if k < 0 && step < 0 {
+		k = 0
+	}
+	k = ((k+step)%n + n) % n
+	var put drive.Switches
+	told := "The switches are ideal: they drop nothing."
+	if k > 0 {
+		d, err := device.Open(names[k])
+		if err != nil {
+			s.say(findings(err))
+			return
+		}
+		put = drive.Switches{Use: names[k], Device: &d, Sink: device.UsualSink}
+		told = fmt.Sprintf("In the bridge: %s. Rated %s V and %s A.", names[k], number(d.Voltage), number(d.Current))
+		if d.Voltage < sc.Supply.Voltage {
+			told += " That is too little for this supply: a real one would be destroyed."
+		}
+	}
+	s.change(func(sc *drive.Scenario) { sc.Switches = put }, func(*drive.Scenario) string { return told })
+}
