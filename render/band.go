@@ -17,13 +17,16 @@ func (p *pen) bandStill() {
 		at:   vg.Point{X: l.Sentence.Min.X + l.margin, Y: l.Sentence.Max.Y - l.margin - l.body*0.5},
 		size: l.body, color: p.ink.muted, room: l.clock() - l.Sentence.Min.X - 2*l.margin,
 	}
+	if l.stacked {
+		a.room = l.Sentence.Max.X - l.Sentence.Min.X - 2*l.margin
+	}
 	p.write(p.v.Scenario.Title, a)
 }
 
-// clock is where the line with the time begins.
+// clock is where the time begins: beside the title, or below it where the stage is narrow.
 func (l *Layout) clock() vg.Length {
 	if l.stacked {
-		return l.Sentence.Min.X + (l.Sentence.Max.X-l.Sentence.Min.X)*0.55
+		return l.Sentence.Min.X + l.margin
 	}
 	return l.Sentence.Min.X + (l.Sentence.Max.X-l.Sentence.Min.X)*0.6
 }
@@ -32,13 +35,18 @@ func (l *Layout) clock() vg.Length {
 func (p *pen) bandMoving() {
 	l := p.l
 	edge := l.Sentence.Max.X - l.margin
+	line := l.Sentence.Max.Y - l.margin - l.body*0.5
+	top := l.Sentence.Max.Y - l.margin - l.body*1.35
+	if l.stacked {
+		line -= l.body * 1.3
+		top -= l.body * 1.3
+	}
 	p.write(p.clockText(), label{
-		at:   vg.Point{X: edge, Y: l.Sentence.Max.Y - l.margin - l.body*0.5},
+		at:   vg.Point{X: edge, Y: line},
 		size: l.body, align: right, color: p.ink.text, bold: true, room: edge - l.clock(),
 	})
 	text := typeset(Sentence(&p.v.Now, p.v.Scenario))
 	room := edge - l.Sentence.Min.X - l.margin
-	top := l.Sentence.Max.Y - l.margin - l.body*1.35
 	high := top - l.Sentence.Min.Y
 	size, t := l.large, bold()
 	for {

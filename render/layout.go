@@ -34,14 +34,14 @@ func Arrange(area vg.Rectangle, textScale float64, show ...Lane) Layout {
 }
 
 // spread puts bridge and wheel above the tape and the ledger beside all three. It counts in 160ths of the
-// width; what height there is beyond 16:9 goes to the tape.
+// width; what height there is beyond 16:9 goes to the tape, what width there is makes bridge and wheel larger.
 func (l *Layout) spread(text vg.Length) {
 	a, s := l.Area, l.Area.Size()
 	u := min(s.X/160, s.Y/90)
 	l.unit, l.margin = u, 1.6*u
 	l.small, l.body, l.large = 1.75*u*text, 2.2*u*text, 3.1*u*text
 	foot := a.Max.Y - 2*l.margin - 1.35*l.body - 2.44*l.large // the title and two lines
-	middle := foot - 39*u
+	middle := foot - 39*u*min(1.1, max(1, s.X/s.Y*9/16))
 	if extra := s.Y - 90*u; extra > 0 {
 		middle -= extra * 0.35
 	}
@@ -54,7 +54,7 @@ func (l *Layout) spread(text vg.Length) {
 	l.Ledger = vg.Rectangle{Min: vg.Point{X: side, Y: a.Min.Y}, Max: vg.Point{X: a.Max.X, Y: foot}}
 }
 
-// stack puts the parts one below the other, for a phone held upright.
+// stack puts the parts one below the other, for a phone held upright; on a tablet the ledger stands beside the wheel.
 func (l *Layout) stack(text vg.Length) {
 	a, s := l.Area, l.Area.Size()
 	u := min(s.X/64, s.Y/138)
@@ -66,11 +66,23 @@ func (l *Layout) stack(text vg.Length) {
 		y -= share * s.Y
 		return vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: y}, Max: vg.Point{X: a.Max.X, Y: top}}
 	}
-	l.Sentence = next(0.12)
-	l.Bridge = next(0.24)
-	l.Wheel = next(0.26)
-	l.Tape = next(0.28)
-	l.Ledger = next(0.10)
+	if s.X < 0.6*s.Y {
+		l.Sentence = next(0.14)
+		l.Bridge = next(0.235)
+		l.Wheel = next(0.255)
+		l.Tape = next(0.275)
+		l.Ledger = next(0.095)
+		return
+	}
+	l.Sentence = next(0.125)
+	l.Bridge = next(0.285)
+	l.Wheel = next(0.27)
+	l.Tape = next(0.32)
+	l.Ledger = l.Wheel
+	l.Wheel.Max.X -= 0.38 * s.X
+	l.Ledger.Min.X = l.Wheel.Max.X
+	l.Ledger.Min.Y += l.margin
+	l.Ledger.Max.Y = l.Ledger.Min.Y + min(l.Ledger.Max.Y-l.Ledger.Min.Y, 0.9*(l.Ledger.Max.X-l.Ledger.Min.X))
 }
 
 // Shown returns the lanes that the tape shows, from the top.

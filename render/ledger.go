@@ -52,8 +52,8 @@ func (l *Layout) book() book {
 	}
 	b.bars = r
 	b.row = (h - b.margin) / vg.Length(len(ledgerRows))
-	b.axis = r.Min.X + w*0.5
-	b.half = w * 0.22
+	b.axis = r.Min.X + w*0.56
+	b.half = w * 0.2
 	return b
 }
 
@@ -120,7 +120,10 @@ func (b *book) label(k int, top, size vg.Length, a align, c color.Color) label {
 		}
 	} else {
 		at.at.Y = y - b.row/2
-		at.room = (b.bars.Max.X-b.bars.Min.X)/2 - b.half - b.margin - size/2
+		at.room = b.axis - b.half - b.bars.Min.X - b.margin - size/2
+		if a == right {
+			at.room = b.bars.Max.X - b.margin - size/2 - b.axis - b.half
+		}
 	}
 	return at
 }
