@@ -16,11 +16,13 @@ import (
 
 // validation is what validate was asked for and what it found.
 type validation struct {
-	json, markdown bool
-	csv            string
+	json, markdown, laws bool
+	csv                  string
 
-	answers []published.Answer
-	apart   int // how many do not agree
+	answers  []published.Answer
+	apart    int // how many do not agree
+	runs     []lawful
+	unlawful int // how many broke a law
 }
 
 func validateCommand() *cobra.Command {
@@ -40,15 +42,19 @@ Places in the literature are recalled.
 The machine of these figures is invented: 4 pole pairs, 20 mohm, Ld 0.2 mH, Lq
 the same or 0.5 mH, 0.08 Wb.
 
-The exit status is 1 if a figure of ours is off.`,
+With --laws all built-in scenarios run, too, and each is asked at all its
+instants whether the laws of circuits hold and its energy is accounted for.
+
+The exit status is 1 if a figure of ours is off or a law is broken.`,
 		Example: `  sextant validate
-  sextant validate --json`,
+  sextant validate --laws --json`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return v.do(c.OutOrStdout()) },
 	}
 	f := cmd.Flags()
 	f.BoolVar(&v.json, "json", false, "print JSON")
 	f.StringVar(&v.csv, "csv", "", "write the table to this CSV `file`; - is standard output")
+	f.BoolVar(&v.laws, "laws", false, "also run all built-in scenarios under the laws of circuits")
 	f.BoolVar(&v.markdown, "markdown", false, "print the table in Markdown")
 	return cmd
 }
@@ -57,6 +63,7 @@ The exit status is 1 if a figure of ours is off.`,
 type validationReport struct {
 	Agree  bool               `json:"agree"` // all of them
 	Checks []published.Answer `json:"checks"`
+	Runs   []lawful           `json:"runs,omitempty"` // with --laws
 }
 
 func (v *validation) do(out io.Writer) error {
@@ -73,17 +80,25 @@ func (v *validation) do(out io.Writer) error {
 		}
 		v.answers = append(v.answers, a)
 	}
+	if v.laws {
+		if err := v.judge(); err != nil {
+			return err
+		}
+	}
 	text := v.text
 	if v.markdown {
 		text = v.table
 	}
 	err := answer{
 		rows:   v.rows,
-		report: func() any { return validationReport{v.apart == 0, v.answers} },
+		report: func() any { return validationReport{v.apart+v.unlawful == 0, v.answers, v.runs} },
 		text:   text,
 	}.write(out, v.csv, v.json)
 	if err == nil && v.apart > 0 {
 		err = fmt.Errorf("of %d figures %s", len(v.answers), v.verdict())
+	}
+	if err == nil && v.unlawful > 0 {
+		err = fmt.Errorf("%d of %d runs break a law", v.unlawful, len(v.runs))
 	}
 	return err
 }
@@ -142,6 +157,9 @@ func (v *validation) text(w io.Writer) error {
 			what = at + ": " + what
 		}
 		fmt.Fprintf(w, "  %-50s %9s%s %9s  %c[%d]\n", what, ours(&a), mark, a.Check.Figure, a.Basis.String()[0], k+1)
+	}
+	if v.laws {
+		v.printLaws(w)
 	}
 	fmt.Fprintln(w, "\nsources; p: printed there, f: by its formula, c: computed from its circuit or\nequations by another program")
 	for k, s := range sources {

@@ -48,3 +48,24 @@ func TestValidateOff(t *testing.T) {
 		t.Errorf("%v\n%s", err, out.String())
 	}
 }
+
+// Every built-in scenario keeps the laws, and the report says so.
+func TestValidateLaws(t *testing.T) {
+	var v validation
+	if err := v.judge(); err != nil {
+		t.Fatal(err)
+	}
+	if len(v.runs) < 20 || v.unlawful > 0 {
+		t.Errorf("%d runs, %d unlawful", len(v.runs), v.unlawful)
+	}
+	for _, r := range v.runs {
+		if len(r.Broken) > 0 || r.Instants == 0 {
+			t.Errorf("%+v", r)
+		}
+	}
+	v.runs[0].Broken = []string{"at 0 s: currents sum to 1 A"}
+	var out strings.Builder
+	if v.printLaws(&out); !strings.Contains(out.String(), "\n    at 0 s: currents sum to 1 A\n") {
+		t.Errorf("a breach is not told:\n%s", out.String())
+	}
+}

@@ -143,9 +143,13 @@ func TestSwitchOpenInSixStep(t *testing.T) {
 		Run:     drive.Window{Settle: 0.1, Measure: 0.05},
 	}
 	s.Gating.Frequency = 100
-	x := &sampling{next: s.Run.Settle, step: 1e-5}
-	if _, err := drive.Simulate(s, x); err != nil {
+	x, law := &sampling{next: s.Run.Settle, step: 1e-5}, drive.NewLaw(&s)
+	sum, err := drive.Simulate(s, x, law)
+	if err != nil {
 		t.Fatal(err)
+	}
+	if law.Sums(&sum); law.Broken() != nil {
+		t.Error(law.Broken())
 	}
 	got := take(t, x.Capture)
 	type numbers struct{ mean, rms, fundamental float64 } // A
