@@ -7,7 +7,8 @@ const progress = document.getElementById("progress");
 const amount = document.getElementById("amount");
 const again = document.getElementById("again");
 
-again.addEventListener("click", () => location.reload());
+let retry = () => location.reload();
+again.addEventListener("click", () => retry());
 
 function fail(text) {
 	wait.hidden = false;
@@ -15,6 +16,13 @@ function fail(text) {
 	message.textContent = text;
 	again.hidden = false;
 	document.querySelector("canvas")?.remove();
+}
+
+// Says that what the address asks for cannot be had, and offers to do without.
+function refuse(text) {
+	again.textContent = "Open it without";
+	retry = () => location.assign(location.pathname);
+	fail(`The picture that the address asks for cannot be shown: ${text}`);
 }
 
 async function start() {
@@ -26,8 +34,15 @@ async function start() {
 		fail("This browser offers no WebGL 2, which the picture is drawn with. Switch hardware acceleration on in its settings, or try another browser.");
 		return;
 	}
+	let asked = [];
+	try {
+		asked = linkArguments();
+	} catch (problem) {
+		refuse(problem.message);
+		return;
+	}
 	const go = new Go();
-	go.argv = ["sextant-window", ...linkArguments()];
+	go.argv = ["sextant-window", ...asked];
 	let status = 0;
 	go.exit = (code) => { status = code; };
 	const said = overhear();
@@ -39,6 +54,10 @@ async function start() {
 	await shown(running);
 	wait.hidden = true;
 	await running;
+	if (status === 2) { // a command line that is wrong
+		refuse(said.join("").trim());
+		return;
+	}
 	if (status !== 0) {
 		throw new Error(said.join("").trim());
 	}

@@ -19,8 +19,14 @@ func versionCommand() *cobra.Command {
 	}
 }
 
-// version is that of the module, or the revision that it was built from.
+// released is the version of a release, which its build sets.
+var released string
+
+// version is that of the release or of the module, or the revision that it was built from.
 func version() string {
+	if released != "" {
+		return released
+	}
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
 		return "of unknown origin"

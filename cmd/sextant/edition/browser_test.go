@@ -116,6 +116,8 @@ func TestLink(t *testing.T) {
 		b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(url+bad))
 		b.said(bad+" is refused", `document.body?.innerText ?? ""`, func(s string) bool { return strings.Contains(s, want) })
 	}
+	b.do(chromedp.Click("#again"))
+	b.until("without what cannot be had it opens", func(s state) bool { return s.Frames > 0 && s.Playing })
 }
 
 // partMiddle returns where a part of the stage is on a page of that size.
