@@ -55,6 +55,11 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 				return err
 			}
 			o.recall(s, cmd.Flags().Changed)
+			files := kept.NewFiles()
+			s.SetFiles(files)
+			if err := remember(files, args); err != nil {
+				s.Refuse(err)
+			}
 			if o.lesson != "" {
 				l, err := lesson.Open(o.lesson)
 				if err != nil {
@@ -119,6 +124,14 @@ func (o *opening) show(args []string) (*show.Show, error) {
 		}
 	}
 	return s, nil
+}
+
+// remember keeps the scenario's file, if it is one, among the recent ones.
+func remember(files *kept.Files, args []string) error {
+	if len(args) == 0 || !strings.ContainsAny(args[0], `./\`) {
+		return nil
+	}
+	return files.Remember(args[0])
 }
 
 // recall makes s look as it did last time, but for what flags say.

@@ -31,27 +31,40 @@ func read() ([]byte, error) {
 	return text, err
 }
 
-// write writes aside and renames, so that there is never half a file.
 func write(text []byte) error {
 	name, err := path()
 	if err != nil {
 		return err
 	}
+	return replace(name, text)
+}
+
+// replace writes aside and renames, so that there is never half a file.
+func replace(name string, text []byte) error {
 	if err := os.MkdirAll(filepath.Dir(name), 0o700); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(filepath.Dir(name), "window-*.toml")
+	aside, err := writeAside(filepath.Dir(name), text)
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(text)
-	if err = errors.Join(err, f.Close()); err == nil {
-		err = os.Rename(f.Name(), name)
-	}
-	if err != nil {
-		err = errors.Join(err, os.Remove(f.Name()))
+	if err = os.Rename(aside, name); err != nil {
+		err = errors.Join(err, os.Remove(aside))
 	}
 	return err
+}
+
+// writeAside writes text to a file of its own in dir, and returns its name.
+func writeAside(dir string, text []byte) (string, error) {
+	f, err := os.CreateTemp(dir, ".sextant-*.part")
+	if err != nil {
+		return "", err
+	}
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Close()); err != nil {
+		err = errors.Join(err, os.Remove(f.Name()))
+	}
+	return f.Name(), err
 }
 
 // setAside renames what is kept out of the way and returns its new name.

@@ -1,0 +1,126 @@
+package show
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"sextant/inverter"
+	"sextant/motor/drive"
+	"sextant/render"
+	"sextant/render/lesson"
+)
+
+// drawer is files in memory.
+type drawer struct {
+	names []string
+	held  map[string][]byte
+	from  string // of the last that was saved
+	full  bool
+}
+
+func (d *drawer) Save(name, from string, data []byte) (string, error) {
+	if d.full {
+		return "", errors.New("the disk is full")
+	}
+	d.from = from
+	d.held["saved/"+name] = data
+	return "saved/" + name, nil
+}
+func (d *drawer) Recent() []string { return d.names }
+func (d *drawer) Remember(name string) error {
+	d.names = append([]string{name}, d.names...)
+	return nil
+}
+func (d *drawer) Read(name string) ([]byte, error) {
+	data, ok := d.held[name]
+	if !ok {
+		return nil, errors.New("there is no such file")
+	}
+	return data, nil
+}
+
+// What was changed by hand is saved, can be opened again from the recent files, and is what it was.
+func TestSaveAndOpenAgain(t *testing.T) {
+	s := open(t, "trainer-pwm")
+	d := &drawer{held: map[string][]byte{}}
+	s.Do(Save)
+	if !strings.Contains(s.Message(), "othing can be saved") {
+		t.Errorf("without files: %q", s.Message())
+	}
+	s.SetFiles(d)
+	s.Do(SupplyUp)
+	s.Press(render.Part{Kind: render.WirePart, Phase: inverter.W})
+	watch(s, 0.5)
+	s.Press(render.Part{Kind: render.WirePart, Phase: inverter.W})
+	s.Press(render.Part{Kind: render.WirePart, Phase: inverter.V})
+	watch(s, 0.5)
+	volts := s.drive.Scenario().Supply.Voltage
+	s.Do(Save)
+	if !strings.Contains(s.Message(), "Saved: saved/trainer-pwm.toml") {
+		t.Fatalf("message %q", s.Message())
+	}
+	kept, err := drive.Load("kept.toml", d.held["saved/trainer-pwm.toml"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(kept.Faults) != 1 || kept.Faults[0].Kind != drive.PhaseOpen || kept.Faults[0].Phase != inverter.V || kept.Faults[0].Time != 0 || kept.Supply.Voltage != volts {
+		t.Errorf("kept are %g V and %+v", kept.Supply.Voltage, kept.Faults)
+	}
+	s.Do(FilePanel)
+	size := [2]float64{1280, 720}
+	press(t, s, size, FileWish(1)) // the other choice
+	if s.Scenario() != "passive-rl" || s.panel != None {
+		t.Errorf("opened %s", s.Scenario())
+	}
+	s.Do(FilePanel)
+	press(t, s, size, FileWish(2)) // the recent file, behind both choices
+	if s.Scenario() != "saved/trainer-pwm.toml" || s.drive.Scenario().Supply.Voltage != volts || math.Abs(s.Now().Current[inverter.V]) > 1e-9 {
+		t.Errorf("opened %s: %q", s.Scenario(), s.Message())
+	}
+	if words := wordsOn(s, size); strings.Contains(words, "saved/trainer") {
+		t.Error("the strip shows the folder")
+	}
+	if s.Do(Save); d.from != "saved/trainer-pwm.toml" {
+		t.Errorf("saved beside %q", d.from)
+	}
+	d.full = true
+	if s.Do(Save); !strings.Contains(s.Message(), "cannot be saved: the disk is full") {
+		t.Errorf("message %q", s.Message())
+	}
+	d.names = []string{"saved/gone.toml"}
+	s.Do(FilePanel)
+	press(t, s, size, FileWish(len(s.choices)))
+	if !strings.Contains(s.Message(), "there is no such file") {
+		t.Errorf("message %q", s.Message())
+	}
+}
+
+// An exercise is not saved, which would tell its fault; answers are.
+func TestSaveInALesson(t *testing.T) {
+	l, err := lesson.Open("guess-lead")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, "trainer-pwm")
+	d := &drawer{held: map[string][]byte{}}
+	s.SetFiles(d)
+	if s.Do(SaveAnswers); len(d.held) != 0 {
+		t.Error("answers were saved before there are any")
+	}
+	s.Play(l)
+	s.Do(NextScene)
+	s.Do(Choice1)
+	s.Do(SaveAnswers)
+	if text := string(d.held["saved/answers.csv"]); !strings.HasPrefix(text, "lesson,scene,question,answer,correct,right\n") || strings.Count(text, "\n") != 2 {
+		t.Errorf("answers are %q", text)
+	}
+	for s.lecture.player.Index() < 1 {
+		s.Do(NextScene)
+	}
+	if s.Do(Save); len(d.held) != 1 || slices.Contains(d.names, "saved/guess-lead.toml") {
+		t.Errorf("the exercise was saved: %q", s.Message())
+	}
+}
