@@ -34,7 +34,7 @@ func writeAside(name string, write func(io.Writer) error) (err error) {
 		return fmt.Errorf("%s is in the way: another run is writing it, or left it when it was killed; remove it", part)
 	}
 	if err != nil {
-		return err
+		return unwritten(name, part, err)
 	}
 	defer removeOnSignal(part)()
 	err = errors.Join(fill(f, write), f.Close())
@@ -42,9 +42,21 @@ func writeAside(name string, write func(io.Writer) error) (err error) {
 		err = os.Rename(part, name)
 	}
 	if err != nil {
-		err = errors.Join(err, os.Remove(part))
+		err = errors.Join(unwritten(name, part, err), os.Remove(part))
 	}
 	return err
+}
+
+// unwritten turns an error about the part that a file is made in into one about the file.
+func unwritten(name, part string, err error) error {
+	var path *fs.PathError
+	switch {
+	case !errors.As(err, &path) || path.Path != part:
+		return err
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s cannot be written: there is no folder %s", name, filepath.Dir(name))
+	}
+	return fmt.Errorf("%s cannot be written: %w", name, path.Err)
 }
 
 func fill(f *os.File, write func(io.Writer) error) error {

@@ -236,9 +236,12 @@ func wholeOrNot(name string, make func(part string) error) error {
 		err = os.Rename(part, name)
 	}
 	if err != nil {
-		return errors.Join(err, os.RemoveAll(part))
+		err = unwritten(name, part, err)
+		if _, missing := os.Lstat(part); missing == nil {
+			err = errors.Join(err, os.RemoveAll(part))
+		}
 	}
-	return nil
+	return err
 }
 
 // progressLine returns what keeps a line on a terminal that tells how many of n frames are done and how long

@@ -23,9 +23,14 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	root := rootCommand(&began)
 	root.SetArgs(args)
 	root.SetIn(stdin)
-	root.SetOut(stdout)
+	out := &outlet{w: stdout}
+	root.SetOut(out)
 	root.SetErr(stderr)
 	err := root.Execute()
+	if err == nil && out.err != nil {
+		complain(stderr, out.err)
+		return failed
+	}
 	if err == nil {
 		return done
 	}
@@ -34,6 +39,22 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return wrong
 	}
 	return failed
+}
+
+// An outlet is standard output that keeps the first error: what could not be printed was not done, whoever printed
+// it.
+type outlet struct {
+	w   io.Writer
+	err error
+}
+
+func (o *outlet) Write(p []byte) (int, error) {
+	if o.err != nil {
+		return 0, o.err
+	}
+	n, err := o.w.Write(p)
+	o.err = err
+	return n, err
 }
 
 // A usageError says that the command line asks for what cannot be.
