@@ -76,7 +76,7 @@ func chord(e js.Value, name string) show.Wish {
 	case "s":
 		return show.Save
 	case "o":
-		return show.FilePanel
+		return show.OpenFile
 	}
 	return show.None
 }

@@ -6,8 +6,11 @@ import (
 	"syscall/js"
 )
 
-// Files are what a page can do for its user: let the browser download what is saved.
-type Files struct{}
+// Files are what a page can do for its user: let the browser download what is saved, and ask for what to open.
+type Files struct {
+	picker js.Value
+	chosen []chosen
+}
 
 // NewFiles returns the page's files.
 func NewFiles() *Files { return &Files{} }
@@ -26,7 +29,8 @@ func (*Files) Save(name, _ string, data []byte) (string, error) {
 	link.Set("href", address)
 	link.Set("download", name)
 	link.Call("click")
-	js.Global().Get("URL").Call("revokeObjectURL", address)
+	const minute = 60000 // ms; some browsers begin later than they are told
+	js.Global().Call("setTimeout", js.Global().Get("URL").Get("revokeObjectURL").Call("bind", js.Global().Get("URL")), minute, address)
 	return name + " among your downloads", nil
 }
 
@@ -38,5 +42,5 @@ func (*Files) Remember(string) error { return nil }
 
 // Read reads nothing.
 func (*Files) Read(string) ([]byte, error) {
-	return nil, errors.New("a page cannot open files by name; drop the file on the picture")
+	return nil, errors.New("a page cannot open files by name; open it from the panel of files, or drop it on the picture")
 }

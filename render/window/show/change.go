@@ -159,6 +159,8 @@ func (s *Show) Do(w Wish) {
 		s.nudgeCursor(1)
 	case CursorBack:
 		s.nudgeCursor(-1)
+	case OpenFile:
+		s.chooseFile()
 	case Save:
 		s.save()
 	case SaveAnswers:
@@ -194,7 +196,7 @@ func (s *Show) Do(w Wish) {
 	case NextTextSize:
 		s.text = (s.text + 1) % len(textSizes)
 	case Help:
-		s.help = !s.help
+		s.turnHelp()
 	case More:
 		s.more = !s.more
 	case Dismiss:

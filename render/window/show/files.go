@@ -25,6 +25,42 @@ type Files interface {
 	Read(name string) ([]byte, error)
 }
 
+// A Chooser is Files whose user picks one in a dialog of the browser's, which takes its time.
+type Chooser interface {
+	Files
+	// Choose asks the user for a file.
+	Choose()
+	// Chosen returns a file that was picked since it was last asked, or why it cannot be read.
+	Chosen() (name string, data []byte, ok bool, err error)
+}
+
+// chooseFile asks for a file where there is a dialog for it, else it opens the panel of files.
+func (s *Show) chooseFile() {
+	if c, ok := s.files.(Chooser); ok {
+		c.Choose()
+		return
+	}
+	s.panel = other(s.panel, FilePanel)
+}
+
+// takeChosen loads a file that was picked.
+func (s *Show) takeChosen() {
+	c, ok := s.files.(Chooser)
+	if !ok {
+		return
+	}
+	switch name, data, ok, err := c.Chosen(); {
+	case !ok:
+	case err != nil:
+		s.Refuse(fmt.Errorf("%s: %w", name, err))
+	case s.Load(name, data):
+		s.panel = None
+		if s.lecture.player != nil {
+			s.panel = Lesson
+		}
+	}
+}
+
 // SetFiles gives the show files; without, nothing can be saved.
 func (s *Show) SetFiles(f Files) { s.files = f }
 
@@ -178,9 +214,13 @@ func plainName(name string) string {
 
 // fileButtons returns what the panel of files holds.
 func (s *Show) fileButtons() [][]piece {
-	groups := [][]piece{
-		{{wish: Save, width: 3.4, text: "save scenario"}, {wish: SaveAnswers, width: 3.2, text: "save answers"}, {wish: Dismiss, width: 1.6, text: "close"}},
+	var groups [][]piece
+	if _, ok := s.files.(Chooser); ok {
+		groups = append(groups, []piece{{wish: OpenFile, width: 3.4, text: "open a file"}})
 	}
+	groups = append(groups, [][]piece{
+		{{wish: Save, width: 3.4, text: "save scenario"}, {wish: SaveAnswers, width: 3.2, text: "save answers"}, {wish: Dismiss, width: 1.6, text: "close"}},
+	}...)
 	for k := range s.choices {
 		groups = append(groups, []piece{{wish: FileWish(k), width: 3.7, text: shortName(s.choices[k].Name), on: k == s.chosen && s.lecture.player == nil}})
 	}

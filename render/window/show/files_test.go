@@ -1,6 +1,7 @@
 package show
 
 import (
+	"bytes"
 	"errors"
 	"math"
 	"slices"
@@ -122,5 +123,48 @@ func TestSaveInALesson(t *testing.T) {
 	}
 	if s.Do(Save); len(d.held) != 1 || slices.Contains(d.names, "saved/guess-lead.toml") {
 		t.Errorf("the exercise was saved: %q", s.Message())
+	}
+}
+
+// A dialog is a drawer that asks, and gets picked what is next.
+type dialog struct {
+	drawer
+	asked int
+	next  []string
+}
+
+func (d *dialog) Choose() { d.asked++ }
+func (d *dialog) Chosen() (string, []byte, bool, error) {
+	if len(d.next) == 0 {
+		return "", nil, false, nil
+	}
+	name := d.next[0]
+	d.next = d.next[1:]
+	data, err := d.Read(name)
+	return name, data, true, err
+}
+
+// Where there is a dialog, a file that is picked in it is shown once it has come; one that cannot be read is not.
+func TestOpenByDialog(t *testing.T) {
+	s := open(t, "trainer-pwm")
+	s.Do(OpenFile)
+	if s.Panel() != "files" {
+		t.Errorf("without a dialog the panel %q opens", s.Panel())
+	}
+	d := &dialog{drawer: drawer{held: map[string][]byte{"own.toml": bytes.Replace(s.Saved(), []byte(s.choices[0].Scenario.Title), []byte("My own"), 1)}}}
+	s.SetFiles(d)
+	s.Do(OpenFile)
+	s.Tick(0.01)
+	if d.asked != 1 || s.Scenario() != "trainer-pwm" {
+		t.Errorf("asked %d times, and before anything was picked %s is shown", d.asked, s.Scenario())
+	}
+	d.next = []string{"gone.toml", "own.toml"}
+	s.Tick(0.01)
+	if s.Scenario() != "trainer-pwm" || !strings.Contains(s.Message(), "one.toml: there is no such file") {
+		t.Errorf("a file that is gone: %s, %q", s.Scenario(), s.Message())
+	}
+	s.Tick(0.01)
+	if s.Scenario() != "own.toml" || s.Panel() != "" || !strings.Contains(s.Message(), "My own") {
+		t.Errorf("picked own.toml: %s, panel %q, %q", s.Scenario(), s.Panel(), s.Message())
 	}
 }

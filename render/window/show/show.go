@@ -61,6 +61,8 @@ type Show struct {
 	numbering inverter.Numbering
 	text      int // index in textSizes
 	help      bool
+	page      int // of the help, from 0
+	pages     int
 	more      bool
 	message   string
 	left      float64 // s that the message stays
@@ -230,6 +232,7 @@ func (s *Show) proceed(dt float64) error {
 func (s *Show) Tick(wall float64) {
 	wall = min(max(wall, 0), longestTick)
 	s.warm(wall)
+	s.takeChosen()
 	if s.left > 0 {
 		if s.left -= wall; s.left <= 0 {
 			s.message, s.changed = "", true

@@ -79,6 +79,7 @@ const (
 	CursorOn
 	CursorBack
 	FilePanel
+	OpenFile
 	Save
 	SaveAnswers
 	NextPart
