@@ -157,7 +157,7 @@ func (p *pen) carryLeg(f frame, s inverter.Switch) {
 		p.trail(f.at(x+diodeX, y-1), f.at(x+diodeX, y-3), f.at(x, y-3), f.at(x, bottom))
 	} else {
 		p.look(devicePart(s))
-		end := vg.Length(2.3)
+		end := vg.Length(2.7)
 		if p.bothWays() {
 			end = 1.5
 		}

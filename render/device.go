@@ -19,8 +19,8 @@ func (p *pen) device(f frame, s inverter.Switch) {
 	p.gateLead(f, s, 0.22, p.ink.wire)
 	if !p.bothWays() {
 		p.start()
-		p.trail(f.at(x, y+2.3), f.at(x, y+3))
-		p.trail(f.at(x, y-2.3), f.at(x, y-3))
+		p.trail(f.at(x, y+2.7), f.at(x, y+3))
+		p.trail(f.at(x, y-2.7), f.at(x, y-3))
 	} else {
 		p.start()
 		p.trail(f.at(x, y+1.5), f.at(x, y+3))
@@ -78,8 +78,8 @@ func (p *pen) transistor(f frame, s inverter.Switch, width vg.Length, c color.Co
 		p.shape(c, f.at(x-1.5, y), f.at(x-0.4, y+0.6), f.at(x-0.4, y-0.6))
 		return
 	}
-	p.trail(f.at(x-1.6, y+0.9), f.at(x, y+2.3))
-	p.trail(f.at(x-1.6, y-0.9), f.at(x, y-2.3))
+	p.trail(f.at(x-1.6, y+0.9), f.at(x, y+2.3), f.at(x, y+2.7))
+	p.trail(f.at(x-1.6, y-0.9), f.at(x, y-2.3), f.at(x, y-2.7))
 	p.stroke(width*f.u, c)
 	p.line(bar, c, f.at(x-1.6, y-2), f.at(x-1.6, y+2))
 	// The arrowhead lies along the emitter, its tip 0.12 units before the end.

@@ -39,13 +39,15 @@ func (l *Layout) spread(text vg.Length) {
 	a, s := l.Area, l.Area.Size()
 	u := min(s.X/160, s.Y/90)
 	l.unit, l.margin = u, 1.6*u
+	wide := min(1.25, max(1, s.X/s.Y*9/16)) // where width is left over, letters can be larger
+	text *= wide
 	l.small, l.body, l.large = 1.75*u*text, 2.2*u*text, 3.1*u*text
 	foot := a.Max.Y - 2*l.margin - 1.35*l.body - 2.44*l.large // the title and two lines
 	middle := foot - 39*u*min(1.1, max(1, s.X/s.Y*9/16))
 	if extra := s.Y - 90*u; extra > 0 {
 		middle -= extra * 0.35
 	}
-	side := a.Max.X - 26*u
+	side := a.Max.X - 26*u*wide
 	split := a.Min.X + (side-a.Min.X)*0.56
 	l.Sentence = vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: foot}, Max: a.Max}
 	l.Bridge = vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: middle}, Max: vg.Point{X: split, Y: foot}}

@@ -62,7 +62,7 @@ func (p *pen) ledgerStill() {
 	b, l := p.l.book(), p.l
 	top := b.bars.Max.Y
 	if b.lines {
-		head := label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: top - 1.6*l.unit}, size: l.body, color: p.ink.text, bold: true}
+		head := label{at: vg.Point{X: l.Ledger.Min.X + b.margin, Y: top - 1.6*l.unit}, size: l.body, color: p.ink.text, bold: true, room: 0.4*(l.Ledger.Max.X-l.Ledger.Min.X) - b.margin}
 		p.write("Power", head)
 		top -= 4 * l.unit
 	}
@@ -138,7 +138,7 @@ func (p *pen) ledgerMoving() {
 	if b.lines {
 		p.write(senseOf(&now.Power), label{
 			at:   vg.Point{X: l.Ledger.Max.X - b.margin, Y: b.bars.Max.Y - 1.6*l.unit},
-			size: l.small * 1.1, align: right, color: p.ink.accent, bold: true,
+			size: l.small * 1.1, align: right, color: p.ink.accent, bold: true, room: 0.6*(l.Ledger.Max.X-l.Ledger.Min.X) - b.margin,
 		})
 	}
 	mean, known := p.meanPower()

@@ -86,10 +86,12 @@ func (p *pen) rotor(f frame) {
 	}
 }
 
-// poles writes the letters of the magnet's poles, each on a patch of its colour that keeps traces off it.
+// poles writes the letters of the magnet's poles, beside the rotor's arrow, each on a patch of its colour that keeps
+// traces off it.
 func (p *pen) poles(f frame) {
+	const beside = 0.7 // rad
 	for k, name := range []string{"N", "S"} {
-		at := polar(f.origin, (magnetR+rotorR)/2*f.u, finite(p.v.Now.Rotor)+math.Pi*float64(k))
+		at := polar(f.origin, (magnetR+rotorR)/2*f.u, finite(p.v.Now.Rotor)+math.Pi*float64(k)-beside)
 		p.disc(at, 1.05*f.u, [2]color.Color{p.ink.north, p.ink.south}[k])
 		p.write(name, label{at: at, size: 1.9 * f.u, align: centre, color: p.ink.text, bold: true})
 	}
