@@ -9,12 +9,16 @@ func Draw(c vg.Canvas, l Layout, v *View) {
 }
 
 // DrawStill draws what stays the same while time runs: ground, wires, symbols, labels. It depends on l
-// and on v's Scenario, Numbering, Theme and Emphasis only, so a window may keep its picture until one changes.
+// and on v's Scenario, Numbering, Theme, Bare and Emphasis only, so a window may keep its picture until one changes.
 func DrawStill(c vg.Canvas, l Layout, v *View) {
 	p := newPen(c, &l, v)
 	defer p.lift()
-	p.fillRect(l.Area, p.ink.ground)
-	p.bandStill()
+	if !v.Bare {
+		p.fillRect(l.Area, p.ink.ground)
+	}
+	if !empty(l.Sentence) {
+		p.bandStill()
+	}
 	p.background()
 	parts(p.l, p.bridgeStill, p.wheelStill, p.tapeStill, p.ledgerStill)
 }
@@ -24,7 +28,9 @@ func DrawMoving(c vg.Canvas, l Layout, v *View) {
 	p := newPen(c, &l, v)
 	defer p.lift()
 	p.scales = v.Scales.or(&v.Now, v.Tape)
-	p.bandMoving()
+	if !empty(l.Sentence) {
+		p.bandMoving()
+	}
 	p.background()
 	parts(p.l, p.bridgeMoving, p.wheelMoving, p.tapeMoving, p.ledgerMoving)
 	p.bright()

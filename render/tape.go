@@ -150,7 +150,12 @@ func (p *pen) tapeMoving() {
 		}
 	}
 	p.background()
-	p.fillRect(vg.Rectangle{Min: vg.Point{X: l.Now, Y: l.Trace.Min.Y}, Max: l.Trace.Max}, faded(p.ink.ground, 0.55))
+	for _, r := range l.Lanes {
+		r.Min.X = l.Now
+		if !empty(r) {
+			p.fillRect(r, faded(p.ink.ground, 0.55))
+		}
+	}
 	p.line(0.3*u, p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Min.Y - 0.3*u}, vg.Point{X: l.Now, Y: l.Trace.Max.Y})
 	p.shape(p.ink.accent, vg.Point{X: l.Now, Y: l.Trace.Max.Y - 0.6*u},
 		vg.Point{X: l.Now - 0.8*u, Y: l.Trace.Max.Y + 0.6*u}, vg.Point{X: l.Now + 0.8*u, Y: l.Trace.Max.Y + 0.6*u})

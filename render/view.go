@@ -20,6 +20,7 @@ type View struct {
 	Emphasis  Part               // drawn in full colour, all other parts fainter; none if zero
 	Numbering inverter.Numbering // of the switches' labels
 	Theme     Theme              //
+	Bare      bool               // no ground is drawn, so that what lies below shows through
 	Warmth    *Warmth            // of the bridge's devices; nil leaves it out
 	Scales    Scales             // full scales; each that is 0 is chosen from Tape and Now
 	Cursors   []float64          // s; none, A, or A and B, on the tape; see [Layout.WithCursors]

@@ -24,6 +24,7 @@ type Film struct {
 	Rate      int // frames a second
 	Size      picture.Size
 	Theme     render.Theme
+	Lanes     []render.Lane // of the tape; none are the most telling
 	Numbering inverter.Numbering
 }
 

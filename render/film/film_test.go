@@ -206,7 +206,7 @@ func TestFirstFrameIsTheStill(t *testing.T) {
 	}
 	v.Playing, v.TimeScale = true, (f.To-f.From)/f.Duration
 	var b bytes.Buffer
-	if err := picture.Write(&b, picture.PNG, f.Size, render.Everything, 1, v); err != nil {
+	if err := (&picture.Look{Size: f.Size}).Write(&b, picture.PNG, v); err != nil {
 		t.Fatal(err)
 	}
 	still, err := png.Decode(&b)

@@ -18,11 +18,11 @@ import (
 // A setting is what stays the same through a page: the ground, what of the stage does not move, and words. It is
 // drawn once.
 type setting struct {
-	size        picture.Size
+	look        picture.Look
 	theme       render.Theme
+	bare        bool               // without a ground
 	words, room []render.Paragraph // below the stage; they have it for themselves where there is no scenario
 	scenario    *drive.Scenario
-	focus       render.Focus
 	lit         render.Part
 	numbering   inverter.Numbering
 
@@ -38,7 +38,7 @@ const most = 0.42
 // units returns the picture's area, and the size of its letters.
 func (s *setting) units() (area vg.Rectangle, letters vg.Length) {
 	const point = 72.0 / 96
-	area.Max = vg.Point{X: vg.Length(s.size.Width) * point, Y: vg.Length(s.size.Height) * point}
+	area.Max = vg.Point{X: vg.Length(s.look.Size.Width) * point, Y: vg.Length(s.look.Size.Height) * point}
 	if w, h := area.Max.X, area.Max.Y; w < 0.9*h {
 		return area, 2.5 * min(w/64, h/138)
 	} else {
@@ -48,6 +48,7 @@ func (s *setting) units() (area vg.Rectangle, letters vg.Length) {
 
 // draw draws the setting on c, which is on its still.
 func (s *setting) draw(c vg.Canvas) {
+	c = s.look.On(c)
 	area, letters := s.units()
 	if s.scenario == nil {
 		s.card(c, area, letters)
@@ -60,8 +61,8 @@ func (s *setting) draw(c vg.Canvas) {
 		s.foot = vg.Rectangle{Max: vg.Point{X: area.Max.X, Y: tall}}
 		stage.Min.Y = tall
 	}
-	s.layout = render.ArrangeFor(s.focus, stage, 1)
-	render.DrawStill(c, s.layout, &render.View{Scenario: s.scenario, Theme: s.theme, Numbering: s.numbering, Emphasis: s.lit})
+	s.layout = s.look.Arrange(stage)
+	render.DrawStill(c, s.layout, &render.View{Scenario: s.scenario, Theme: s.theme, Numbering: s.numbering, Emphasis: s.lit, Bare: s.bare})
 	if len(s.words) == 0 {
 		return
 	}
@@ -84,11 +85,20 @@ func (s *setting) rule(c vg.Canvas, part float64, ink color.Color) {
 	c.Fill(r.Path())
 }
 
+// move draws on c, which the setting is drawn on, what of a shot moves.
+func (s *shot) move(c vg.Canvas) {
+	set := s.setting
+	render.DrawMoving(set.look.On(c), set.layout, s.view)
+	if s.left > 0 {
+		set.rule(c, s.left, set.theme.Accent())
+	}
+}
+
 // picture returns a shot's picture, which must not be changed; c is any canvas.
 func (s *shot) picture(c *raster.Canvas) *image.RGBA {
 	set := s.setting
 	set.once.Do(func() {
-		set.still = image.NewRGBA(image.Rect(0, 0, set.size.Width, set.size.Height))
+		set.still = image.NewRGBA(image.Rect(0, 0, set.look.Size.Width, set.look.Size.Height))
 		c.On(set.still)
 		set.draw(c)
 	})
@@ -97,10 +107,7 @@ func (s *shot) picture(c *raster.Canvas) *image.RGBA {
 	}
 	p := &image.RGBA{Pix: slices.Clone(set.still.Pix), Stride: set.still.Stride, Rect: set.still.Rect}
 	c.On(p)
-	render.DrawMoving(c, set.layout, s.view)
-	if s.left > 0 {
-		set.rule(c, s.left, set.theme.Accent())
-	}
+	s.move(c)
 	return p
 }
 

@@ -48,7 +48,7 @@ func (f *Film) shoot(s *scene, take func(shot) bool) (more bool, err error) {
 	if s.begins == nil {
 		for i := range s.pages {
 			p := &s.pages[i]
-			card := &setting{size: f.Size, theme: f.Theme, words: p.words}
+			card := &setting{look: picture.Look{Size: f.Size}, theme: f.Theme, words: p.words}
 			for range f.frames(p) {
 				if !take(shot{setting: card, says: p.says}) {
 					return false, nil
@@ -97,6 +97,11 @@ func (f *Film) begin(s *scene) (*run, error) {
 	return r, d.Advance(s.at - d.Time())
 }
 
+// look returns how a scene's stage is shown.
+func (f *Film) look(s *scene) picture.Look {
+	return picture.Look{Size: f.Size, Focus: s.focus, Lanes: f.Lanes}
+}
+
 // page carries the drive through a page.
 func (r *run) page(p *page, take func(shot) bool) (more bool, err error) {
 	if p.carry != nil {
@@ -111,8 +116,8 @@ func (r *run) page(p *page, take func(shot) bool) (more bool, err error) {
 	}
 	f, n, began := r.film, r.film.frames(p), r.drive.Time()
 	set := &setting{
-		size: f.Size, theme: f.Theme, words: p.words, room: p.room,
-		scenario: &scenario, focus: r.scene.focus, numbering: f.Numbering,
+		look: f.look(r.scene), theme: f.Theme, words: p.words, room: p.room,
+		scenario: &scenario, numbering: f.Numbering,
 	}
 	if p.lit {
 		set.lit = r.scene.point

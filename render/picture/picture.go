@@ -85,17 +85,6 @@ func Span(s *drive.Scenario) float64 {
 	return idleSpan
 }
 
-// Write draws v as a picture of a format and size, of the parts that focus is on; text scales its text.
-func Write(w io.Writer, f Format, size Size, focus render.Focus, text float64, v *render.View) error {
-	title := ""
-	if v.Scenario != nil {
-		title = v.Scenario.Title
-	}
-	return Paint(w, f, size, title, func(c vg.Canvas, area vg.Rectangle) {
-		render.Draw(c, render.ArrangeFor(focus, area, text), v)
-	})
-}
-
 // Paint writes a picture of a format and size, which draw draws within area; the title is told to those who
 // ask the file for it.
 func Paint(w io.Writer, f Format, size Size, title string, draw func(c vg.Canvas, area vg.Rectangle)) error {

@@ -15,7 +15,6 @@ import (
 	"sextant/inverter/pattern"
 	"sextant/motor"
 	"sextant/motor/drive"
-	"sextant/render"
 )
 
 func coils() drive.Scenario {
@@ -66,13 +65,14 @@ func TestWrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	size := Size{640, 360}
+	look := Look{Size: size}
 	files := map[Format]string{}
 	for _, f := range []Format{PNG, SVG, PDF} {
 		var b, again bytes.Buffer
-		if err := Write(&b, f, size, render.Everything, 1, v); err != nil {
+		if err := look.Write(&b, f, v); err != nil {
 			t.Fatal(f, err)
 		}
-		if err := Write(&again, f, size, render.Everything, 1, v); err != nil || !bytes.Equal(b.Bytes(), again.Bytes()) {
+		if err := look.Write(&again, f, v); err != nil || !bytes.Equal(b.Bytes(), again.Bytes()) {
 			t.Errorf("%v: the same picture twice is not the same file (%v)", f, err)
 		}
 		files[f] = b.String()
@@ -94,6 +94,44 @@ func TestWrite(t *testing.T) {
 	}
 	if !strings.Contains(files[PDF], "/ToUnicode") {
 		t.Error("the PDF's text cannot be read back")
+	}
+}
+
+// What is drawn bare lets through what lies below; without its words nothing is written.
+func TestBareAndMute(t *testing.T) {
+	v, err := At(coils(), 0.05)
+	if err != nil {
+		t.Fatal(err)
+	}
+	look := Look{Size: Size{640, 360}, Silent: true, Mute: true}
+	holes := func() (n int) {
+		var b bytes.Buffer
+		if err := look.Write(&b, PNG, v); err != nil {
+			t.Fatal(err)
+		}
+		img, err := png.Decode(&b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for y := range 360 {
+			for x := range 640 {
+				if _, _, _, a := img.At(x, y).RGBA(); a == 0 {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	if n := holes(); n != 0 {
+		t.Errorf("%d pixels show through", n)
+	}
+	v.Bare = true
+	if n := holes(); n < 640*360/4 || n > 640*360*3/4 {
+		t.Errorf("%d of %d pixels show through where there is no ground", n, 640*360)
+	}
+	var b bytes.Buffer
+	if err := look.Write(&b, SVG, v); err != nil || strings.Contains(b.String(), "<text") {
+		t.Errorf("something is written, %v", err)
 	}
 }
 
@@ -151,11 +189,12 @@ func BenchmarkWrite(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
+	look := Look{Size: Size{1920, 1080}}
 	for _, f := range []Format{PNG, SVG, PDF} {
 		b.Run(f.String(), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if err := Write(&bytes.Buffer{}, f, Size{1920, 1080}, render.Everything, 1, v); err != nil {
+				if err := look.Write(&bytes.Buffer{}, f, v); err != nil {
 					b.Fatal(err)
 				}
 			}
