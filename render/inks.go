@@ -72,7 +72,7 @@ var palettes = [themes]inks{
 	Print: {
 		ground: rgb(0xFFFFFF), panel: rgb(0xFFFFFF), rule: rgb(0xBBBBBB), wire: rgb(0x444444), step: faded(rgb(0x444444), 0.06),
 		text: rgb(0x000000), muted: rgb(0x444444), accent: rgb(0x000000),
-		iron: rgb(0xE3E3E3), bore: rgb(0xFFFFFF), north: rgb(0xF3CFC6), south: rgb(0xCFE0F0),
+		iron: rgb(0xE3E3E3), bore: rgb(0xFFFFFF), north: rgb(0xEFBFB2), south: rgb(0xBBD3EC),
 		field: rgb(0x8E3A6B), volt: rgb(0x333333), pull: rgb(0x000000), heat: vermillion,
 		phase: [3]color.Color{vermillion, blue, blueGreen},
 	},

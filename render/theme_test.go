@@ -6,16 +6,18 @@ import (
 	"testing"
 )
 
+// linear is the light of a channel of sRGB, 0 to 1.
+func linear(v uint8) float64 {
+	s := float64(v) / 255
+	if s <= 0.04045 {
+		return s / 12.92
+	}
+	return math.Pow((s+0.055)/1.055, 2.4)
+}
+
 // luminance is the relative luminance of WCAG 2.2.
 func luminance(c color.Color) float64 {
 	n := color.NRGBAModel.Convert(c).(color.NRGBA)
-	linear := func(v uint8) float64 {
-		if s := float64(v) / 255; s <= 0.04045 {
-			return s / 12.92
-		} else {
-			return math.Pow((s+0.055)/1.055, 2.4)
-		}
-	}
 	return 0.2126*linear(n.R) + 0.7152*linear(n.G) + 0.0722*linear(n.B)
 }
 
