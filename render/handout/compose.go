@@ -257,7 +257,7 @@ func (l *column) key(n int, x *Exercise) {
 	working := plain(9).wrapAfter(end, x.Working, room)
 	drawn, tall := x.drawn(inner, true)
 	height := vg.Length(len(answer)+len(working)-1)*lineGap + tall
-	l.add(space(4))
+	l.add(space(3))
 	l.add(piece{height: height, draw: func(c vg.Canvas, area vg.Rectangle) {
 		left, y := area.Min.X+indent, area.Max.Y
 		bold(textSize).write(c, area.Min.X, y-lineGap+0.3*textSize, fmt.Sprint(n))

@@ -41,7 +41,7 @@ func duties(r *rig, rng *rand.Rand) (Exercise, error) {
 		m, deg := between(0.5, 0.96, 0.02)(r, rng), float64(rng.IntN(360))
 		fc := carrier.of(r, rng)
 		angle := deg * math.Pi / 180
-		ref := inverter.Vector{Alpha: m * math.Cos(angle), Beta: m * math.Sin(angle)}.ABC()
+		ref := reference(m, angle)
 		shaped := pattern.Shape(r.kind, ref)
 		p := periodOf(r.kind, m, angle, fc)
 		table := Table{Groups: []Group{{"", []string{"leg", "reference"}}, {"", []string{"share on, %", "on for, µs"}}}}
@@ -49,7 +49,7 @@ func duties(r *rig, rng *rand.Rand) (Exercise, error) {
 		if adds != "" {
 			table.Groups[0].Columns = append(table.Groups[0].Columns, "with zero sequence")
 		}
-		ok := true
+		ok := !tied(r.kind, ref)
 		for _, ph := range inverter.Phases {
 			on := upperTime(p, ph)
 			ok = ok && decided(ref[ph], 3) && decided(shaped[ph], 3) && decided(100*on/p.length, 1) && decided(1e6*on, 1) && math.Abs(ref[ph]) > 0.02

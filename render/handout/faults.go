@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"sync"
 
 	"sextant/inverter"
 	"sextant/motor"
@@ -167,22 +168,34 @@ func (r reading) text() string {
 // A ward is a drive healthy and with each of its faults.
 type ward struct {
 	supply  float64 // V
+	peak    float64 // A, of the healthy drive
 	healthy *patient
 	ill     []*patient
 }
 
 // newWard runs a drive with all faults that can be told from health.
 func newWard(s drive.Scenario, healthy *patient, peak float64) *ward {
-	w := &ward{supply: s.Supply.Voltage, healthy: healthy}
+	w := &ward{supply: s.Supply.Voltage, peak: peak, healthy: healthy}
 	for i, r := range healthy.readings[:3] {
 		if math.Abs(r.value-r.whole) > 0.05*r.whole || math.Abs(healthy.readings[3+i].value) > 0.05*r.whole {
 			return w // currents that are not alike to begin with tell no fault
 		}
 	}
-	for _, f := range suspects(&s, peak) {
-		p, err := examine(s, []drive.Fault{f}, healthy)
-		if err != nil || len(p.summary.Notices) > 0 {
-			continue // a drive that trips or falls out of step has no steady readings
+	faults := suspects(&s, peak)
+	tried := make([]*patient, len(faults))
+	var all sync.WaitGroup
+	for i, f := range faults {
+		all.Go(func() {
+			// A drive that trips or falls out of step has no steady readings.
+			if p, err := examine(s, []drive.Fault{f}, healthy); err == nil && len(p.summary.Notices) == 0 {
+				tried[i] = p
+			}
+		})
+	}
+	all.Wait()
+	for _, p := range tried {
+		if p == nil {
+			continue
 		}
 		if _, part := differs(p, healthy); part > apart {
 			w.ill = append(w.ill, p)

@@ -25,7 +25,7 @@ type arrow struct {
 func (h *hexagon) Size(room vg.Length, solved bool) (width, height vg.Length) {
 	side := vg.Length(204)
 	if solved {
-		side = 124
+		side = 116
 	}
 	side = min(side, room)
 	return side, side + ringLine

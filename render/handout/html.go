@@ -158,7 +158,7 @@ article + article { border: 0; margin: 0; padding: 0 }
 {{if .Solved}}<h1>Answers: {{.Title}}</h1>
 <p class="muted">{{.Mark}}, of {{.Points}} points. {{$.Within}}</p>
 {{else}}<h1>{{.Title}}</h1>
-<p class="muted">{{rich .About}}</p>
+<p class="muted"><span class="points">{{.Mark}}</span>{{rich .About}}</p>
 <div class="blanks"><span><b>Name</b>&nbsp;</span><span><b>Date</b>&nbsp;</span><span><b>Score</b>/ {{.Points}}</span></div>
 {{with .Cautions}}<div class="cautions"><p><strong>Before anybody acts on a real drive</strong></p>{{range .}}<p>{{rich .}}</p>{{end}}</div>
 {{end}}<p class="muted">{{$.Rounding}}</p>
@@ -168,7 +168,7 @@ article + article { border: 0; margin: 0; padding: 0 }
 {{end}}{{.Scene}}</div>
 {{end}}<ol>
 {{range .Items}}<li><b>{{.N}}</b><div>
-{{if $solved}}<p><span class="points">{{.Points}}</span><span class="answer">{{rich .Whole}}</span></p><p class="muted">{{rich .Working}}</p>
+{{if $solved}}<p><span class="points">{{.Points}}</span><span class="answer">{{rich .Whole}}</span> <span class="muted">{{rich .Working}}</span></p>
 {{else}}<p><span class="points">____ / {{.Points}}</span>{{rich .Ask}}</p>
 {{with .Choices}}<ul class="choices">{{range $i, $c := .}}<li><i></i>{{letter $i}} {{rich $c}}</li>{{end}}</ul>
 {{end}}{{end}}{{if .Narrow}}<div class="beside">{{end}}{{.Picture}}

@@ -3,6 +3,7 @@ package handout
 import (
 	"math"
 	"math/rand/v2"
+	"sync"
 
 	"sextant/inverter"
 	"sextant/inverter/pattern"
@@ -27,6 +28,9 @@ func byKind(q question, working map[pattern.Kind]string) (all []question) {
 		if text, ok := working[k]; ok {
 			x := q
 			x.suits, x.working, x.name = of(k), text, q.name+" "+k.String()
+			if q.suits != nil {
+				x.suits = func(r *rig) bool { return r.kind == k && q.suits(r) }
+			}
 			all = append(all, x)
 		}
 	}
@@ -103,18 +107,30 @@ var steppedQuestions = append(append(append(append(
 		pattern.TwelveStep150: "t = 1/(12 f) = 1/(12 · <f>)",
 	})...)
 
-// fast is a carrier so much faster than the fundamental that its ratio does not show in three figures.
-const fast = 501
+// fast is a carrier so much faster than the fundamental that its ratio does not show in five figures.
+const fast = 999
+
+// fundamentals remembers those that were worked out, over the supply: a fast carrier has many edges.
+var fundamentals sync.Map
 
 // fundamental returns the peak of the fundamental of a voltage, the carrier being fast.
 func fundamental(k pattern.Kind, of spectrum.Voltage, supply, m float64) (float64, error) {
-	w, err := spectrum.Of(pattern.Settings{Kind: k, Frequency: 50, Modulation: m, CarrierRatio: fast}, of, supply, 0)
+	s := pattern.Settings{Kind: k, Frequency: 50, Modulation: m, CarrierRatio: fast}
+	key := struct {
+		pattern.Settings
+		spectrum.Voltage
+	}{s, of}
+	if peak, ok := fundamentals.Load(key); ok {
+		return supply * peak.(float64), nil
+	}
+	w, err := spectrum.Of(s, of, 1, 0)
 	if err != nil {
 		return 0, err
 	}
 	var h [1]spectrum.Harmonic
 	w.Harmonics(h[:])
-	return h[0].Peak, nil
+	fundamentals.Store(key, h[0].Peak)
+	return supply * h[0].Peak, nil
 }
 
 func compares(r *rig) bool { return r.kind.Compares() }
@@ -239,9 +255,21 @@ type period struct {
 	gates  []inverter.Gates
 }
 
+// reference returns the three references of modulation m at an angle, in rad.
+func reference(m, angle float64) inverter.ABC {
+	return inverter.Vector{Alpha: m * math.Cos(angle), Beta: m * math.Sin(angle)}.ABC()
+}
+
+// tied reports whether a pattern that goes by the greater of the highest and the lowest reference has to choose between
+// two that are as great.
+func tied(k pattern.Kind, ref inverter.ABC) bool {
+	high, low := max(ref[0], ref[1], ref[2]), min(ref[0], ref[1], ref[2])
+	return (k == pattern.Clamped60 || k == pattern.Clamped30) && math.Abs(high+low) < 0.02
+}
+
 // periodOf returns the carrier period of a pattern with a reference of modulation m at an angle, in rad.
 func periodOf(k pattern.Kind, m, angle, carrier float64) period {
-	ref := inverter.Vector{Alpha: m * math.Cos(angle), Beta: m * math.Sin(angle)}.ABC()
+	ref := reference(m, angle)
 	p := period{length: 1 / carrier}
 	for i, half := range []pattern.Half{
 		pattern.HalfPeriod(k, ref, 0, 0.5/carrier, true),

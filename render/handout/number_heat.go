@@ -89,7 +89,7 @@ var heatQuestions = []question{
 		given: []draw{peakCurrent, depth, factor, {"V0", "V", between(0.6, 1.2, 0.05)},
 			{"r", "Ω", around(func(r *rig) float64 { return 0.5 / r.current })}},
 		ask:     "A switch drops <V0> and <r> times the current. The phase current is a sine of <I> peak with a power factor of <pf>, the modulation index <M>. What does one switch turn to heat by conducting?",
-		working: "P = V_{0} î (1/(2π) + M cos φ/8) + r î² (1/8 + M cos φ/(3π)) with V_{0} = <V0>, r = <r>, î = <I>, M = <M>, cos φ = <pf>; P",
+		working: "P = V_{0} î (1/(2π) + M cos φ/8) + r î² (1/8 + M cos φ/(3π)) = <V0> · <I> · (1/(2π) + <M> · <pf>/8) + <r> · (<I>)² · (1/8 + <M> · <pf>/(3π))",
 		answer: func(r *rig, v values) (float64, error) {
 			l, err := heats(v, loss.Point{Pattern: r.kind, Supply: 350, Current: v["I"], Modulation: v["M"], Lag: math.Acos(v["pf"]), Frequency: 50, Carrier: 10000})
 			return l.Conduction, err

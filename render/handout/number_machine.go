@@ -9,8 +9,6 @@ import (
 	"sextant/motor/drive"
 )
 
-func always(*rig) bool { return true }
-
 var (
 	pairs      = draw{"p", "", among(2, 3, 4, 5, 6)}
 	speed      = draw{"n", "rpm", around(func(r *rig) float64 { return r.speed })}
@@ -23,30 +21,30 @@ var (
 func resists(r *rig) bool { return r.machine.Resistance > 0 }
 
 // loadQuestions are of windings, with a magnet or without.
-var loadQuestions = []question{
-	{
-		name: "standing current", suits: resists, unit: "A",
-		given:   []draw{{"V", "V", around(func(r *rig) float64 { return 1.5 * r.machine.Resistance * r.current })}, resistance},
-		ask:     "U+ V- and W- stay on, the supply is turned down to <V>, and nothing turns. Each winding has <R>. What current flows in winding U?",
-		working: "i_{U} = 2/3 · V/R = 2/3 · <V>/<R>",
-		answer: func(_ *rig, v values) (float64, error) {
-			return inverter.Active[0].Poles(v["V"]).Star()[inverter.U] / v["R"], nil
-		},
+var loadQuestions = append([]question{{
+	name: "standing current", suits: resists, unit: "A",
+	given:   []draw{{"V", "V", around(func(r *rig) float64 { return 1.5 * r.machine.Resistance * r.current })}, resistance},
+	ask:     "U+ V- and W- stay on, the supply is turned down to <V>, and nothing turns. Each winding has <R>. What current flows in winding U?",
+	working: "i_{U} = 2/3 · V/R = 2/3 · <V>/<R>",
+	answer: func(_ *rig, v values) (float64, error) {
+		return inverter.Active[0].Poles(v["V"]).Star()[inverter.U] / v["R"], nil
 	},
-	{
-		name: "coil current", unit: "A",
-		suits:   func(r *rig) bool { return resists(r) && r.machine.Kind == motor.Passive && r.kind.Stepped() },
-		given:   []draw{voltage, frequency, resistance, inductance},
-		ask:     "Each of three coils in star has <R> and <L>; the supply is <V>, the frequency <f>. How high is the peak of the fundamental of a coil's current?",
-		working: "î_{1} = û_{1}/√(R² + (2π f L)²), with û_{1} of the pattern on <V>; R = <R>, 2π f L = 2π · <f> · <L>; î_{1}",
-		answer: func(r *rig, v values) (float64, error) {
-			t, err := pattern.Steps(r.kind, v["V"])
-			m := motor.Machine{Kind: motor.Passive, Resistance: v["R"], InductanceD: v["L"], InductanceQ: v["L"]}
-			i := m.Current(motor.DQ{Q: t.PhaseFundamental}, 2*math.Pi*v["f"])
-			return math.Hypot(i.D, i.Q), err
-		},
+}}, byKind(question{
+	name: "coil current", unit: "A",
+	suits: func(r *rig) bool { return resists(r) && r.machine.Kind == motor.Passive },
+	given: []draw{voltage, frequency, resistance, inductance},
+	ask:   "Each of three coils in star has <R> and <L>; the supply is <V>, the frequency <f>. How high is the peak of the fundamental of a coil's current?",
+	answer: func(r *rig, v values) (float64, error) {
+		t, err := pattern.Steps(r.kind, v["V"])
+		m := motor.Machine{Kind: motor.Passive, Resistance: v["R"], InductanceD: v["L"], InductanceQ: v["L"]}
+		i := m.Current(motor.DQ{Q: t.PhaseFundamental}, 2*math.Pi*v["f"])
+		return math.Hypot(i.D, i.Q), err
 	},
-}
+}, map[pattern.Kind]string{
+	pattern.SixStep180:    "î_{1} = û_{1}/√(R² + (2π f L)²) = 2/π · <V>/√((<R>)² + (2π · <f> · <L>)²)",
+	pattern.SixStep120:    "î_{1} = û_{1}/√(R² + (2π f L)²) = √3/π · <V>/√((<R>)² + (2π · <f> · <L>)²)",
+	pattern.TwelveStep150: "î_{1} = û_{1}/√(R² + (2π f L)²) = 0.6149 · <V>/√((<R>)² + (2π · <f> · <L>)²)",
+})...)
 
 // machineOf returns the machine that given values describe, and its electrical speed in rad/s.
 func machineOf(v values) (m motor.Machine, omega float64) {
@@ -114,7 +112,7 @@ var machineQuestions = []question{
 	{
 		name: "terminal voltage", suits: turningRound, given: []draw{pairs, speed, flux, resistance, inductance, quadrature}, unit: "V",
 		ask:     "A machine with <p> pole pairs, <psi>, <R> and <L> turns at <n> and carries i_{q} = <iq>, i_{d} = 0. How high is the peak of its phase voltage?",
-		working: "ω = 2π/60 · <p> · <n>; û = √((ω L i_{q})² + (R i_{q} + ω ψ)²) with L = <L>, R = <R>, ψ = <psi>, i_{q} = <iq>; û",
+		working: "ω = 2π/60 · <p> · <n>; û = √((ω L i_{q})² + (R i_{q} + ω ψ)²) = √((ω · <L> · <iq>)² + (<R> · <iq> + ω · <psi>)²)",
 		answer: func(_ *rig, v values) (float64, error) {
 			m, omega := machineOf(v)
 			u := m.Voltage(motor.DQ{Q: v["iq"]}, omega)
@@ -124,7 +122,7 @@ var machineQuestions = []question{
 	{
 		name: "short", suits: turningRound, given: []draw{pairs, speed, flux, resistance, inductance}, unit: "A",
 		ask:     "All lower switches are on while a machine with <p> pole pairs, <psi>, <R> and <L> turns at <n>. How high is the peak of its phase current once it is steady?",
-		working: "ω = 2π/60 · <p> · <n>; î = ω ψ/√(R² + (ω L)²) with ψ = <psi>, R = <R>, L = <L>; î",
+		working: "ω = 2π/60 · <p> · <n>; î = ω ψ/√(R² + (ω L)²) = ω · <psi>/√((<R>)² + (ω · <L>)²)",
 		answer: func(_ *rig, v values) (float64, error) {
 			m, omega := machineOf(v)
 			i := m.Current(motor.DQ{}, omega)
@@ -155,7 +153,7 @@ var machineQuestions = []question{
 	{
 		name: "supply current", suits: turningRound, given: []draw{voltage, pairs, speed, flux, resistance, quadrature}, unit: "A",
 		ask:     "A machine with <p> pole pairs, <psi> and <R> turns at <n> with i_{q} = <iq>, i_{d} = 0. The bridge loses nothing. What mean current does its supply of <V> give?",
-		working: "ω = 2π/60 · <p> · <n>; I = 3/2 · (R i_{q} + ω ψ) · i_{q}/V with R = <R>, ψ = <psi>, i_{q} = <iq>, V = <V>; I",
+		working: "ω = 2π/60 · <p> · <n>; I = 3/2 · (R i_{q} + ω ψ) · i_{q}/V = 3/2 · (<R> · <iq> + ω · <psi>) · <iq>/<V>",
 		answer: func(r *rig, v values) (float64, error) {
 			v["L"] = r.machine.InductanceD // stores, but takes no mean power
 			m, omega := machineOf(v)

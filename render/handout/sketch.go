@@ -66,8 +66,8 @@ func sketchPeriod(r *rig, rng *rand.Rand) (Exercise, error) {
 			w.edges = append(w.edges, 1e6*t)
 			shortest = min(shortest, (p.end(i)-t)/p.length)
 		}
-		if shortest < 0.035 {
-			continue // too narrow to be drawn by hand
+		if shortest < 0.035 || tied(r.kind, reference(m, angle*math.Pi/180)) {
+			continue // too narrow to be drawn by hand, or not to be foretold
 		}
 		w.shown = upperOf(w.gates)
 		for _, t := range (plot.DefaultTicks{}).Ticks(0, w.x1) {
@@ -75,7 +75,9 @@ func sketchPeriod(r *rig, rng *rand.Rand) (Exercise, error) {
 		}
 		ask := fmt.Sprintf("The gate signals are those of one carrier period of the pattern %v at %s on a supply of %s; a lower switch is on while its upper one is off.",
 			r.kind, Given{Value: fc, Unit: "Hz"}.text(), Given{Value: supply, Unit: "V"}.text())
-		return w.exercise(ask, supply, rng), nil
+		x := w.exercise(ask, supply, rng)
+		x.Given = append(x.Given, Given{"M", m, ""}, Given{"a", angle, "deg"}, Given{"fc", fc, "Hz"})
+		return x, nil
 	}
 	return Exercise{}, fmt.Errorf("exercise sketch: no carrier period of %v has pulses wide enough to draw", r.kind)
 }

@@ -40,7 +40,7 @@ func OfScenario(s drive.Scenario) (*Source, error) {
 	if err != nil {
 		return nil, err
 	}
-	x.title, x.about = s.Title, "Exercises on this drive: its bridge and its machine, with values around those of the scenario, and its faults."
+	x.title, x.about = s.Title, "Exercises on this drive: its bridge and its machine, with values around those of the scenario."
 	if s.Title == "" {
 		x.title = "A drive"
 	}
@@ -194,9 +194,14 @@ func newSource(s drive.Scenario) (*Source, error) {
 	return x, nil
 }
 
+// newRandom returns the source of chance of a sheet.
+func newRandom(seed uint64, number int) *rand.Rand {
+	return rand.New(rand.NewPCG(seed, uint64(number)))
+}
+
 // Sheet returns sheet number, from 1, of those of a seed.
 func (x *Source) Sheet(seed uint64, number int) (*Sheet, error) {
-	rng := rand.New(rand.NewPCG(seed, uint64(number)))
+	rng := newRandom(seed, number)
 	s := &Sheet{Title: x.title, About: x.about, Seed: seed, Number: number, Cautions: x.cautions}
 	for _, sc := range x.scenes {
 		sec := sc.section

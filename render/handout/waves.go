@@ -31,13 +31,13 @@ type lane struct {
 const (
 	waveGutter = vg.Length(66)
 	gateRow    = vg.Length(12)
-	waveFoot   = vg.Length(26)
+	waveFoot   = vg.Length(24)
 	waveTop    = vg.Length(4)
 )
 
 func (w *waves) laneHeight(solved bool) vg.Length {
 	if solved {
-		return 28
+		return 26
 	}
 	return 56
 }
@@ -89,14 +89,21 @@ func (w *waves) signal(a axes, s inverter.Switch) {
 	for _, t := range w.ticks {
 		a.line(0.3, theme.Rule(), a.at(t.at, a.y0), a.at(t.at, a.y1))
 	}
+	bar := func(from, to float64) {
+		a.fillBox(theme.Phase(s.Leg()), vg.Rectangle{Min: a.at(from, a.y0), Max: a.at(to, a.y1)})
+	}
+	on, since := false, 0.0
 	for i, x := range w.edges {
-		end := w.x1
-		if i+1 < len(w.edges) {
-			end = w.edges[i+1]
+		switch has := w.gates[i].Has(s); {
+		case has && !on:
+			on, since = true, x
+		case !has && on:
+			on = false
+			bar(since, x)
 		}
-		if w.gates[i].Has(s) {
-			a.fillBox(theme.Phase(s.Leg()), vg.Rectangle{Min: a.at(x, a.y0), Max: a.at(end, a.y1)})
-		}
+	}
+	if on {
+		bar(since, w.x1)
 	}
 	a.line(0.5, theme.Text(), a.at(a.x0, a.y0), a.at(a.x1, a.y0))
 }
