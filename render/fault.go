@@ -69,7 +69,7 @@ func (p *pen) cross(at vg.Point, r vg.Length) {
 	p.stroke(r/2, p.ink.heat)
 }
 
-// wornWords names, beside the machine, what is wrong with shaft, magnet and sensors now.
+// wornWords names, beside the machine, what is wrong with shaft, magnet, windings and sensors now.
 func (p *pen) wornWords(f frame) {
 	const most, x, y, pitch = 3, 1 - wheelWidth/2, -13.6, 2.4
 	row := 0
@@ -86,6 +86,8 @@ func (p *pen) wornWords(f frame) {
 			word = "sensor offset"
 		case drive.PositionSensorSwapped:
 			word = "sensors crossed"
+		case drive.TurnsShorted:
+			word = "turns " + fault.Phase.String() + " shorted"
 		}
 		if word == "" || row == most {
 			return
@@ -168,6 +170,8 @@ func faultWords(f *drive.Fault) string {
 		return "the magnet is down to " + percent(f.Value)
 	case drive.ShaftBlocked:
 		return "the shaft is blocked"
+	case drive.TurnsShorted:
+		return "phase " + at + " has " + percent(f.Value) + " of its turns shorted"
 	}
 	return f.Kind.String()
 }

@@ -10,9 +10,9 @@ import "math"
 type Account struct {
 	Supplied float64 // out of the source, at the link
 	Shaft    float64 // torque times speed
-	Copper   float64 // heat in the phase resistances
+	Copper   float64 // heat in the phase resistances, shorted turns among them
 	Bridge   float64 // heat in switches and diodes
-	Broken   float64 // lost in the spark where a phase opened with current
+	Broken   float64 // lost in the spark where a phase, or a short between turns, opened with current
 	Stored   float64 // growth of the energy in field and capacitor
 	Hand     float64 // put in from outside, by a hand on the rotor or on the circuit, at one instant
 	Passed   float64 // the sum of the sizes of all that was moved, to weigh the residual by
@@ -39,6 +39,9 @@ func (a *Account) count(seg *Segment) {
 		i, i2 := q.along(p.axes[k])
 		copper += p.resistance[k] * i2
 		bridge += n.on[k].resistance*i2 - n.on[k].offset*i
+	}
+	if r := &p.ring; r.on() {
+		copper += r.resistance * (q.turns2 - q.quadratic(r.axis))
 	}
 	a.Supplied += supplied
 	a.Shaft += q.work

@@ -38,7 +38,7 @@ func (s *Scenario) problems() []problem {
 	c.machine(s.Machine)
 	c.shaft(s)
 	c.switches(&s.Switches)
-	c.faults(s.Faults)
+	c.faults(s)
 	c.run(s)
 	return c
 }
@@ -268,13 +268,31 @@ func (c *checks) celsius(key string, x float64) {
 	}
 }
 
-func (c *checks) faults(faults []Fault) {
-	for i, f := range faults {
+func (c *checks) faults(s *Scenario) {
+	for i, f := range s.Faults {
 		c.atLeast(0, faultKey(i, "time"), f.Time, "s")
 		if c.finite(faultKey(i, "until"), f.Until) && f.Until != 0 && f.Until <= f.Time {
 			c.add(faultKey(i, "until"), "%g s is not after the fault's time, %g s", f.Until, f.Time)
 		}
 		c.faultValue(faultKey(i, "value"), f)
+		if f.Kind == TurnsShorted {
+			c.turns(s, i)
+		}
+	}
+}
+
+// turns checks shorted turns, the fault of that index.
+func (c *checks) turns(s *Scenario, i int) {
+	f := &s.Faults[i]
+	if s.Machine.Connection == motor.Delta {
+		c.add(faultKey(i, "kind"), "shorted turns drive a current round a delta's three windings, which this model leaves out; give connection = \"star\"")
+	}
+	for j := range s.Faults[:i] {
+		o := &s.Faults[j]
+		if o.Kind == TurnsShorted && (o.On(f.Time) || f.On(o.Time)) {
+			c.add(faultKey(i, "kind"), "turns are shorted already from %g s on, and one group at a time is modelled; end that one with until, or leave one out", o.Time)
+			return
+		}
 	}
 }
 

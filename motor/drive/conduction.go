@@ -90,8 +90,7 @@ func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [
 	if !aim(0) && !aim(1) && !aim(2) {
 		return
 	}
-	sin, cos := math.Sincos(s.theta)
-	di, _, _ := n.slope(s.i, s.link, s.theta, sin, cos, p.pairs*s.speed, p)
+	di, _ := n.drift(s, p)
 	changed := false
 	for k := range legs {
 		if aim(k) && float64(sign[k])*dot(p.axes[k], di) < 0 {
@@ -112,7 +111,7 @@ func (p *plant) slack() float64 { return 1e-9 * p.voltage }
 // lest some leg take it; and those two legs.
 func (p *plant) gap(s *state, legs *[3]leg) (gap float64, source, sink inverter.Phase) {
 	link := p.linkVoltage(s, 0)
-	e := p.emf(s)
+	e := p.rest(s)
 	least, most := math.Inf(-1), math.Inf(1)
 	for k := range legs {
 		if l := legs[k].source.level(link) - e[k]; l > least {
@@ -137,13 +136,7 @@ func (n *network) room(s *state, legs *[3]leg, p *plant) (low, high float64) {
 // float returns the terminal voltage of the one idle leg. The flux along its axis changes as the other two
 // phases' current and the turning rotor make it; the neutral follows since the three changes sum to zero.
 func (n *network) float(s *state, p *plant) float64 {
-	sin, cos := math.Sincos(s.theta)
-	omega := p.pairs * s.speed
-	w, _, _ := p.pull(s.i, inverter.Vector{}, s.theta, sin, cos, omega) // w less u: what turning alone does
-	di, _, _ := n.slope(s.i, s.link, s.theta, sin, cos, omega, p)
-	dd, dq := cos*di.Alpha+sin*di.Beta, cos*di.Beta-sin*di.Alpha
-	ud, uq := p.ld*dd-w.D, p.lq*dq-w.Q
-	change := dot(p.axes[n.idle], inverter.Vector{Alpha: cos*ud - sin*uq, Beta: sin*ud + cos*uq})
+	change := dot(p.axes[n.idle], n.induced(s, p))
 	sum := 0.0
 	link := p.linkVoltage(s, dot(n.g, s.i))
 	for k := range n.on {
@@ -155,11 +148,65 @@ func (n *network) float(s *state, p *plant) float64 {
 	return sum/2 + 1.5*change
 }
 
+// drift returns how fast the current changes at state s, and that of shorted turns.
+func (n *network) drift(s *state, p *plant) (di inverter.Vector, ring float64) {
+	sin, cos := math.Sincos(s.theta)
+	if p.ring.on() {
+		di, ring, _, _ = n.slopeRing(s, sin, cos, p.pairs*s.speed, p)
+	} else {
+		di, _, _ = n.slope(s.i, s.link, s.theta, sin, cos, p.pairs*s.speed, p)
+	}
+	return di, ring
+}
+
+// induced returns the voltage vector that the phases have behind their resistances: the change of flux, and the
+// drop that shorted turns carry into theirs.
+func (n *network) induced(s *state, p *plant) inverter.Vector {
+	sin, cos := math.Sincos(s.theta)
+	w, _, _ := p.pull(p.magnetising(s), inverter.Vector{}, s.theta, sin, cos, p.pairs*s.speed) // w less u: what turning alone does
+	di, ring := n.drift(s, p)
+	extra, drop := p.ring.field(ring), p.ring.field(p.ring.winding*s.ring)
+	di.Alpha, di.Beta = di.Alpha+extra.Alpha, di.Beta+extra.Beta
+	dd, dq := cos*di.Alpha+sin*di.Beta, cos*di.Beta-sin*di.Alpha
+	ud, uq := p.ld*dd-w.D, p.lq*dq-w.Q
+	return inverter.Vector{Alpha: cos*ud - sin*uq + drop.Alpha, Beta: sin*ud + cos*uq + drop.Beta}
+}
+
+// common returns what shorted turns make in all three phases alike, in V.
+func (n *network) common(s *state, p *plant) float64 {
+	if !p.ring.on() {
+		return 0
+	}
+	_, dx := n.drift(s, p)
+	return (p.ring.resistance*s.ring + p.ring.share*p.ring.phase*dx) / 3
+}
+
+// rest returns the voltages of the phases while no current flows in the legs: the magnet's EMFs, and what shorted
+// turns make of them.
+func (p *plant) rest(s *state) inverter.ABC {
+	e := p.emf(s)
+	if !p.ring.on() {
+		return e
+	}
+	var none network
+	v, common := none.induced(s, p), none.common(s, p)+e.Neutral()
+	for k := range e {
+		e[k] = dot(p.axes[k], v) + common
+	}
+	return e
+}
+
 // clear takes phase k's current away as its circuit opens. The flux that the other two phases can carry
 // on, along the direction b left to them, is kept: b·L i' = b·L i.
 func (p *plant) clear(s *state, k inverter.Phase) {
 	sin, cos := math.Sincos(s.theta)
 	b := inverter.Vector{Alpha: -p.axes[k].Beta, Beta: p.axes[k].Alpha}
 	dq := p.dq(s)
+	if p.ring.on() {
+		d := s.frame(b)
+		y, x := p.hold(d, s.frame(p.ring.axis), d.D*p.ld*dq.D+d.Q*p.lq*dq.Q, p.linked(s))
+		s.i, s.ring = inverter.Vector{Alpha: b.Alpha * y, Beta: b.Beta * y}, x
+		return
+	}
 	s.i = p.along(b, motor.DQ{D: p.ld * dq.D, Q: p.lq * dq.Q}, sin, cos)
 }

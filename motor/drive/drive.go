@@ -203,6 +203,7 @@ func (d *Drive) carryOn(s *Scenario, st state) error {
 	next.scenario, next.legs = *s, newLegTable(&s.Switches, &unheated)
 	next.base = newPlant(s)
 	next.plant = next.base
+	next.plant.ring = d.plant.ring
 	if next.plant.capacitance == 0 || d.plant.capacitance == 0 {
 		st.link = s.Supply.Voltage
 	}
@@ -500,6 +501,9 @@ func (d *Drive) miss() float64 {
 	}
 	if p.slow() {
 		miss = max(miss, math.Abs(st.defect.theta), math.Abs(st.defect.speed)/max(math.Abs(st.from.speed), math.Abs(st.to.speed), 1))
+	}
+	if p.ring.on() {
+		miss = max(miss, math.Abs(st.defect.ring)/max(size, math.Abs(st.to.ring)))
 	}
 	if p.capacitance != 0 {
 		miss = max(miss, math.Abs(st.defect.link)/max(p.voltage, math.Abs(st.to.link)))

@@ -29,6 +29,7 @@ const (
 	CurrentSensorGain                      // the phase's current is told that many times as large
 	Demagnetised                           // the magnet has that share of its flux left
 	ShaftBlocked                           // the shaft stands still
+	TurnsShorted                           // that share of the phase's turns is closed on itself
 )
 
 // faultRule says how files give a fault of a kind.
@@ -67,6 +68,7 @@ var faultRules = [...]faultRule{
 	CurrentSensorGain:     {word: "current-sensor-gain", of: ofPhase, value: si.Number, takes: true, least: -10, most: 10},
 	Demagnetised:          {word: "demagnetised", value: si.Number, takes: true, most: 1},
 	ShaftBlocked:          {word: "shaft-blocked"},
+	TurnsShorted:          {word: "turns-shorted", of: ofPhase, value: si.Number, takes: true, least: 1e-6, most: 1},
 }
 
 var faultWords = func() []string {

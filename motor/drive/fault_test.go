@@ -70,6 +70,7 @@ func TestMended(t *testing.T) {
 		{Kind: PositionSensorOffset, Value: 0.3},
 		{Kind: Demagnetised, Value: 0.7},
 		{Kind: SupplySag, Value: 200},
+		{Kind: TurnsShorted, Phase: inverter.V, Value: 0.05},
 	} {
 		f.Time, f.Until = 20e-3, 60e-3
 		s := faulted(t, sc, f)

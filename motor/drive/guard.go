@@ -156,6 +156,7 @@ type track struct {
 	turn                            float64 // of a rotor at constant speed
 	slow                            bool
 	alpha, beta, theta, speed, link curve
+	ring                            curve
 }
 
 func newTrack(st *stride, p *plant) track {
@@ -166,6 +167,7 @@ func newTrack(st *stride, p *plant) track {
 		tr.theta = st.curveOf(func(r *rate) float64 { return r.theta }, st.from.theta, st.to.theta)
 		tr.speed = st.curveOf(func(r *rate) float64 { return r.speed }, st.from.speed, st.to.speed)
 		tr.link = st.curveOf(func(r *rate) float64 { return r.link }, st.from.link, st.to.link)
+		tr.ring = st.curveOf(func(r *rate) float64 { return r.ring }, st.from.ring, st.to.ring)
 	}
 	return tr
 }
@@ -183,9 +185,10 @@ func (tr *track) at(x float64) state {
 		theta: tr.from.theta + x*tr.turn,
 		speed: tr.from.speed,
 		link:  tr.from.link,
+		ring:  tr.from.ring,
 	}
 	if tr.slow {
-		s.theta, s.speed, s.link = tr.theta.at(x), tr.speed.at(x), tr.link.at(x)
+		s.theta, s.speed, s.link, s.ring = tr.theta.at(x), tr.speed.at(x), tr.link.at(x), tr.ring.at(x)
 	}
 	return s
 }

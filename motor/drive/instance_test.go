@@ -3,6 +3,7 @@ package drive
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"sextant/inverter"
 	"sextant/inverter/pattern"
@@ -38,6 +39,28 @@ func (t draw) scenario() Scenario {
 			Time: t.uniform(0, s.Run.Measure), Value: t.between(1e-3, 2),
 		})
 	}
+	return s
+}
+
+// shortedOf returns the scenario of a seed, as followedOf or scenarioOf has it, with turns of a star shorted at a
+// time, for good or until another.
+func shortedOf(seed uint64) Scenario {
+	s := scenarioOf(seed)
+	if seed%2 == 0 {
+		s = followedOf(seed)
+	}
+	t := draw{rand.New(rand.NewPCG(seed, 3))}
+	return t.shorted(s)
+}
+
+func (t draw) shorted(s Scenario) Scenario {
+	s.Machine.Connection = motor.Star
+	f := Fault{Kind: TurnsShorted, Phase: inverter.Phase(t.IntN(3)), Value: t.between(1e-3, 1)}
+	f.Time = t.either(t.uniform(0, s.Run.Measure))
+	if t.one(2) {
+		f.Until = t.uniform(f.Time, 1.2*s.Run.Measure)
+	}
+	s.Faults = append(slices.Clone(s.Faults), f)
 	return s
 }
 

@@ -24,6 +24,7 @@ type Instant struct {
 	Speed       float64         // mechanical, rad/s
 	ID, IQ      float64         // A, current in the rotor's frame
 	Torque      float64         // N m, electromagnetic, positive U to V to W
+	Turns       float64         // A, in the shorted turns of a winding; 0 where there are none
 	Power       Power
 }
 

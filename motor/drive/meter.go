@@ -26,6 +26,8 @@ type Meter struct {
 	peak        [3]float64 // A
 	alpha, beta complex128 // ∫ i e^(-jωt) dt
 	least, most float64    // N m
+	ring        ring       // that was seen last
+	turns       float64    // A, peak in it
 	channel     [6]flowSums
 	diode       [6]flowSums
 }
@@ -55,6 +57,10 @@ func (m *Meter) Observe(seg *Segment) {
 		return
 	}
 	seg.trace()
+	if p.ring.on() {
+		m.ring = p.ring
+		m.turns = max(m.turns, seg.stride.greatestIn(&p.ring))
+	}
 	for k, sign := range n.sign {
 		if sign == 0 {
 			continue
@@ -137,6 +143,13 @@ func (st *stride) greatest(a inverter.Vector) float64 {
 		most = max(most, -low, high)
 	}
 	return most
+}
+
+// greatestIn returns the largest size that the current in shorted turns has in the stride.
+func (st *stride) greatestIn(r *ring) float64 {
+	c := st.curveOf(func(x *rate) float64 { return dot(r.axis, x.i) + x.ring }, r.current(&st.from), r.current(&st.to))
+	low, high := c.extremes()
+	return max(-low, high)
 }
 
 // extremes returns the least and the greatest value of a curve that turns at most once.

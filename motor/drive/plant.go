@@ -18,6 +18,8 @@ type plant struct {
 	flat        sector             // trapezoid: the part of the turn between two bends of the EMF
 	pairs       float64            // 0 for a passive load
 	resistance  [3]float64         // Ω, of each phase
+	sound       float64            // Ω, of a phase without faults
+	ring        ring               // of shorted turns
 	voltage     float64            // V, of the source
 	source      float64            // Ω, of the source
 	capacitance float64            // F
@@ -39,6 +41,7 @@ func newPlant(s *Scenario) plant {
 		perLd: 1 / m.InductanceD, perLq: 1 / m.InductanceQ,
 		trapezoid:   m.EMF == motor.Trapezoid,
 		resistance:  [3]float64{m.Resistance, m.Resistance, m.Resistance},
+		sound:       m.Resistance,
 		voltage:     s.Supply.Voltage,
 		source:      s.Supply.Resistance,
 		capacitance: s.Supply.Capacitance,
@@ -69,6 +72,7 @@ type state struct {
 	theta float64         // electrical angle of the d axis, rad
 	speed float64         // mechanical, rad/s
 	link  float64         // V across the link's capacitor; the source's voltage where there is none
+	ring  float64         // A, in the short of shorted turns; 0 where there are none
 }
 
 // A rate is how fast a state changes, per second. The angle's is pairs·speed.
@@ -77,10 +81,11 @@ type rate struct {
 	theta float64
 	speed float64
 	link  float64
+	ring  float64
 }
 
-// slow reports whether more than the current changes: the shaft's speed, the link's voltage.
-func (p *plant) slow() bool { return p.free || p.capacitance != 0 }
+// slow reports whether more than the current changes: the shaft's speed, the link's voltage, the short's current.
+func (p *plant) slow() bool { return p.free || p.capacitance != 0 || p.ring.on() }
 
 // magnet returns how the magnet's flux changes with the rotor's angle, in Wb in the rotor's frame: times
 // the electrical speed, its EMF.
@@ -171,7 +176,7 @@ func (p *plant) torque(dq, m motor.DQ) float64 {
 // torqueAt returns the electromagnetic torque in state s, in N m.
 func (p *plant) torqueAt(s *state) float64 {
 	sin, cos := math.Sincos(s.theta)
-	return p.torque(p.dq(s), p.magnet(s.theta, sin, cos))
+	return p.torque(p.dq(s), p.magnet(s.theta, sin, cos)) + p.torqueShared(s)
 }
 
 // accelerate returns the change of speed under torque t: J dΩ/dt = T - load - friction.
@@ -240,14 +245,24 @@ func (p *plant) linkVoltage(s *state, drawn float64) float64 {
 }
 
 // stored returns the energy in the field and the capacitor, in J: 3/4 (L_d i_d² + L_q i_q²) + C v²/2.
-func (p *plant) stored(s *state) float64 { return p.energy(p.dq(s), s.link) }
+func (p *plant) stored(s *state) float64 { return p.energy(p.dq(s), s.link) + p.ring.energy(s.ring) }
 
 func (p *plant) energy(dq motor.DQ, link float64) float64 {
 	return 0.75*(p.ld*dq.D*dq.D+p.lq*dq.Q*dq.Q) + p.capacitance*link*link/2
 }
 
-func (p *plant) dq(s *state) motor.DQ {
-	v := s.i.Turn(s.theta)
+// magnetising returns the current that makes the field, in A: that of the legs, and of shorted turns.
+func (p *plant) magnetising(s *state) inverter.Vector {
+	extra := p.ring.field(s.ring)
+	return inverter.Vector{Alpha: s.i.Alpha + extra.Alpha, Beta: s.i.Beta + extra.Beta}
+}
+
+// dq returns the magnetising current in the rotor's frame.
+func (p *plant) dq(s *state) motor.DQ { return s.frame(p.magnetising(s)) }
+
+// frame returns v in the rotor's frame.
+func (s *state) frame(v inverter.Vector) motor.DQ {
+	v = v.Turn(s.theta)
 	return motor.DQ{D: v.Alpha, Q: v.Beta}
 }
 

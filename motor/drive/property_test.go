@@ -3,6 +3,7 @@ package drive
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -13,8 +14,12 @@ import (
 
 // sound draws a scenario that runs to its end once changed; TestRandomScenarios has a word on the others.
 func sound(t *rapid.T, change func(*Scenario)) Scenario {
+	of := scenarioOf
+	if rapid.Bool().Draw(t, "turns shorted") {
+		of = func(seed uint64) Scenario { return draw{rand.New(rand.NewPCG(seed, 3))}.shorted(scenarioOf(seed)) }
+	}
 	changed := func(seed uint64) Scenario {
-		s := scenarioOf(seed)
+		s := of(seed)
 		s.Run.Measure /= 5
 		change(&s)
 		return s
@@ -204,6 +209,7 @@ func scaling(t *rapid.T, s, changed Scenario, current, time float64) {
 	changed.Run.Measure *= time
 	for i := range changed.Faults {
 		changed.Faults[i].Time *= time
+		changed.Faults[i].Until *= time
 	}
 	a, b := advance(t, s, s.Run.Measure), advance(t, changed, changed.Run.Measure)
 	x, y := a.Now(), b.Now()
@@ -245,7 +251,9 @@ func TestImpedancesScale(t *testing.T) {
 			*z *= k
 		}
 		for i := range c.Faults {
-			c.Faults[i].Value *= k
+			if c.Faults[i].Kind == PhaseResistance {
+				c.Faults[i].Value *= k
+			}
 		}
 		c.Supply.Capacitance /= k
 		for p := range c.Run.InitialCurrents {

@@ -12,7 +12,8 @@ import (
 
 // The values are those of an independent general-purpose integrator, scipy.integrate.solve_ivp (DOP853, rtol
 // 1e-12), on other equations: flux linkages for states, conduction by trying every combination, a delta as
-// three windings. circuit.py and windings.py beside them made them from the same scenario files.
+// three windings, shorted turns as a coil of their own. circuit.py, windings.py and turns.py beside them made them
+// from the same scenario files.
 func TestAgainstAnIntegrator(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/drive/*.toml")
 	if err != nil || len(files) < 20 {
@@ -42,9 +43,10 @@ func compareWithFile(t *testing.T, file string) {
 			t.Fatal(err)
 		}
 		x := d.Now()
-		ours = append(ours, []float64{row[0], x.Current[0], x.Current[1], x.Current[2], x.ID, x.IQ, x.Torque, x.Speed, x.Link})
+		ours = append(ours, []float64{row[0], x.Current[0], x.Current[1], x.Current[2], x.ID, x.IQ, x.Torque, x.Speed, x.Link, x.Turns})
 	}
 	balance(t, d)
+	const turns = 9 // the column of the current in shorted turns, where there are any
 	largest := 0.0
 	for c, column := range head[1:] {
 		most, worst, at := 0.0, 0.0, 0.0
@@ -52,6 +54,9 @@ func compareWithFile(t *testing.T, file string) {
 			size := math.Abs(row[c+1])
 			if strings.HasSuffix(column, "_a") { // one scale for all currents
 				size = max(math.Abs(row[1]), math.Abs(row[2]), math.Abs(row[3]))
+				if len(row) > turns {
+					size = max(size, math.Abs(row[turns]))
+				}
 			}
 			most = max(most, size)
 			if diff := math.Abs(ours[n][c+1] - row[c+1]); !(diff <= worst) {

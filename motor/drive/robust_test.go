@@ -92,6 +92,9 @@ func TestRandomScenarios(t *testing.T) { tryAll(t, 4000, scenarioOf) }
 // The same of gating that follows, and of all else.
 func TestRandomFollowing(t *testing.T) { tryAll(t, 1500, followedOf) }
 
+// The same with shorted turns in a winding.
+func TestRandomShortedTurns(t *testing.T) { tryAll(t, 800, shortedOf) }
+
 func tryAll(t *testing.T, cases uint64, of func(seed uint64) Scenario) {
 	ends := uint64(0)
 	for seed := range cases {

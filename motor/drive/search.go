@@ -46,8 +46,7 @@ func (n *network) fits(s *state, legs *[3]leg, p *plant, sign [3]int8, tiny floa
 			return false
 		}
 	}
-	sin, cos := math.Sincos(s.theta)
-	di, _, _ := n.slope(s.i, s.link, s.theta, sin, cos, p.pairs*s.speed, p)
+	di, _ := n.drift(s, p)
 	for _, k := range inverter.Phases {
 		still := math.Abs(dot(p.axes[k], s.i)) <= tiny
 		if still && sign[k] != 0 && !legs[k].plain && float64(sign[k])*dot(p.axes[k], di) < 0 {

@@ -69,7 +69,7 @@ func (s *Segment) instant(t float64, y *state) Instant {
 	}
 	drawn := dot(n.g, y.i)
 	link := p.linkVoltage(y, drawn)
-	dq := p.dq(y)
+	dq := y.frame(y.i)
 	in := Instant{
 		Time: t, Gates: s.gates, Ways: n.way, Current: i, EMF: p.emf(y),
 		Link: link, Supply: drawn, LinkCurrent: drawn,
@@ -86,6 +86,11 @@ func (s *Segment) instant(t float64, y *state) Instant {
 		in.Power.Bridge += (n.on[k].up*link - in.Pole[k]) * i[k]
 		in.Power.Copper += p.resistance[k] * i[k] * i[k]
 	}
+	if r := &p.ring; r.on() {
+		lead := dot(r.axis, y.i)
+		in.Turns = r.current(y)
+		in.Power.Copper += r.resistance * (in.Turns*in.Turns - lead*lead)
+	}
 	in.Power.Supply = link * in.Supply
 	in.Power.Shaft = in.Torque * y.speed
 	in.Power.Store = in.Power.Supply - in.Power.Bridge - in.Power.Copper - in.Power.Shaft
@@ -93,25 +98,23 @@ func (s *Segment) instant(t float64, y *state) Instant {
 }
 
 // voltages returns the pole and phase voltages. The neutral lies where the changes of the three fluxes sum
-// to what the EMFs have in common, which is nothing where they are sines.
+// to what the phases have in common, which is nothing where EMFs are sines and no turns are shorted.
 func (s *Segment) voltages(y *state, i inverter.ABC, link float64) (pole, phase inverter.ABC) {
 	p, n := s.plant, &s.net
 	for k := range n.on {
 		pole[k] = n.on[k].level(link) - n.on[k].resistance*i[k]
 	}
-	e := p.emf(y)
-	neutral := -e.Neutral()
-	switch n.tied {
-	case 3:
+	var neutral float64
+	if n.tied > 1 {
+		if n.tied == 2 {
+			pole[n.idle] = n.float(y, p)
+		}
+		neutral = -p.emf(y).Neutral() - n.common(y, p)
 		for k := range pole {
 			neutral += (pole[k] - p.resistance[k]*i[k]) / 3
 		}
-	case 2:
-		pole[n.idle] = n.float(y, p)
-		for k := range pole {
-			neutral += (pole[k] - p.resistance[k]*i[k]) / 3
-		}
-	default:
+	} else {
+		e := p.rest(y)
 		neutral = s.rest(e, link)
 		for k := range pole {
 			if n.sign[k] != 0 {

@@ -21,6 +21,7 @@ type sums struct {
 	link2      float64         // ∫ v² dt
 	linkA      float64         // ∫ v iα dt
 	linkB      float64         // ∫ v iβ dt
+	turns2     float64         // ∫ z² dt in shorted turns
 }
 
 // along returns ∫ i dt and ∫ i² dt of the current along axis a.
@@ -49,7 +50,7 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 	st.h, st.from = h, *s
 	st.sums = sums{time: h}
 	st.defect = rate{}
-	slow := p.slow()
+	slow, ringed := p.slow(), p.ring.on()
 	sin0, cos0 := math.Sincos(s.theta)
 	sin, cos, turned := sin0, cos0, 0.
 	omega := p.pairs * s.speed
@@ -75,6 +76,9 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 			sin, cos, turned = sin0*dc+cos0*ds, cos0*dc-sin0*ds, turn
 		}
 		di, dq, m := n.slope(y.i, y.link, y.theta, sin, cos, omega, p)
+		if ringed {
+			di, st.rates[j].ring, dq, m = n.slopeRing(&y, sin, cos, omega, p)
+		}
 		slopes[j], st.rates[j].i = di, di
 		if j == 0 {
 			st.stored = -p.energy(dq, y.link)
@@ -82,6 +86,7 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 		last = dq
 		torque := p.torque(dq, m)
 		if slow {
+			torque += p.torqueShared(&y)
 			st.rateSlow(&y, j, torque, n, p)
 		}
 		if j < stages-1 && j != 1 { // the weights of the others are zero
@@ -89,6 +94,7 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 			st.sums.add(w, &y, dq, torque)
 			if slow {
 				st.sums.addSlow(w, &y, torque)
+				st.sums.addRing(w, &y, &p.ring)
 			}
 		}
 		missA += defects[j] * di.Alpha
@@ -100,16 +106,18 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 	}
 	st.to = y
 	st.stored += p.energy(last, y.link)
+	st.stored += p.ring.energy(y.ring) - p.ring.energy(s.ring)
 }
 
 // reachSlow carries what changes besides the current to stage j.
 func (st *stride) reachSlow(y *state, j int) {
-	y.theta, y.speed, y.link = st.from.theta, st.from.speed, st.from.link
+	y.theta, y.speed, y.link, y.ring = st.from.theta, st.from.speed, st.from.link, st.from.ring
 	for m := range j {
 		c, k := st.h*couplings[j][m], &st.rates[m]
 		y.theta += c * k.theta
 		y.speed += c * k.speed
 		y.link += c * k.link
+		y.ring += c * k.ring
 	}
 }
 
@@ -127,6 +135,7 @@ func (st *stride) rateSlow(y *state, j int, torque float64, n *network, p *plant
 	st.defect.theta += e * k.theta
 	st.defect.speed += e * k.speed
 	st.defect.link += e * k.link
+	st.defect.ring += e * k.ring
 }
 
 // add counts one stage with its weight.
@@ -153,6 +162,18 @@ func (q *sums) addSlow(w float64, y *state, torque float64) {
 	q.linkB += w * y.link * y.i.Beta
 }
 
+// addRing counts what one stage has in shorted turns. What they add to the magnetising current is none of the
+// leads'.
+func (q *sums) addRing(w float64, y *state, r *ring) {
+	if !r.on() {
+		return
+	}
+	z, extra := r.current(y), y.frame(r.field(y.ring))
+	q.turns2 += w * z * z
+	q.dq.D -= w * extra.D
+	q.dq.Q -= w * extra.Q
+}
+
 // merge counts another stretch.
 func (q *sums) merge(o *sums) {
 	q.time += o.time
@@ -170,6 +191,7 @@ func (q *sums) merge(o *sums) {
 	q.link2 += o.link2
 	q.linkA += o.linkA
 	q.linkB += o.linkB
+	q.turns2 += o.turns2
 }
 
 // sincos is math.Sincos, by its series where x is so small that these terms are exact to the last bit:

@@ -28,6 +28,8 @@ type Summary struct {
 	Harmonics   []HarmonicSummary `json:"harmonics,omitempty"`
 
 	Device *DeviceSummary `json:"device,omitempty"` // where the scenario uses one
+
+	Turns *TurnsSummary `json:"shorted_turns,omitempty"` // where a winding has any in the window
 }
 
 // A SupplySummary is of the source: voltage at the link, power negative when the machine feeds it.
@@ -129,6 +131,7 @@ func (m *Meter) Summary() Summary {
 			DiodeMean: d.i / t, DiodeRMS: rms(d.i2, t), Conduction: (c.heat + d.heat) / t,
 		}
 	}
+	s.Turns = m.turnsSummary()
 	a := m.account
 	s.Energy = EnergySummary{
 		Supplied: a.Supplied, ToShaft: a.Shaft, Copper: a.Copper, Bridge: a.Bridge,

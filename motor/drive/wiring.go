@@ -46,6 +46,9 @@ func (d *Drive) strike(t float64, s *state) bool {
 			d.gate.apply(f)
 		}
 	}
+	if was := &d.plant.ring; was.on() && !was.is(&p.ring) {
+		d.account.lose(d.seg.net.part(s, &d.plant))
+	}
 	switch {
 	case w.blocked:
 		p.free, s.speed = false, 0
@@ -87,6 +90,8 @@ func (p *plant) apply(f *Fault) {
 		p.capacitance *= f.Value
 	case Demagnetised:
 		p.psi *= f.Value
+	case TurnsShorted:
+		p.short(axes[f.Phase], f.Value)
 	}
 }
 
@@ -135,6 +140,5 @@ func (d *Drive) spark(s *state) {
 			return
 		}
 	}
-	d.account.lose(d.plant.stored(s) - d.plant.capacitance*s.link*s.link/2)
-	s.i = inverter.Vector{}
+	d.account.lose(d.plant.open(s))
 }

@@ -116,7 +116,11 @@ def edges(g, end):
 # --------------------------------------------------------------------------------------- circuit
 
 class Circuit:
+    atol = [1e-14, 1e-14, 1e-12, 1e-11, 1e-11]  # of a state's parts
+    slack = 0  # A, by which a current may miss zero
+
     def __init__(self, s):
+        self.cut = {"UVW".index(f["at"]) for f in s.get("fault", []) if f["kind"] == "phase-open"}
         m, sh, sw = s["machine"], s.get("shaft", {}), s.get("switches", {})
         self.p = m.get("pole_pairs", 0)
         self.R = si(m["resistance"])
@@ -166,6 +170,8 @@ class Circuit:
 
     def span(self, k, link):
         """The terminal's bounds between which leg k rests."""
+        if k in self.cut:
+            return -math.inf, math.inf
         (a, va, _), (b, vb, _) = self.branch(k, 1), self.branch(k, -1)
         return a * link + va, b * link + vb
 
@@ -214,13 +220,20 @@ class Circuit:
         lam = self.flux_slope(pole, i)
         out = np.array([lam[0], lam[1], self.p * y[3], 0, 0])
         if self.free:
-            torque = 1.5 * self.p * (y[0] * i[1] - y[1] * i[0])
-            out[3] = (torque - self.load - self.friction * y[3]) / self.J
+            out[3] = (self.torque(y) - self.load - self.friction * y[3]) / self.J
         if self.C and self.Rs:
             phase = AXES @ i
             drawn = sum(phase[k] for k in range(3) if modes[k] and self.branch(k, modes[k])[0])
             out[4] = ((self.V - y[4]) / self.Rs - drawn) / self.C
         return out
+
+    def torque(self, y):
+        _, _, i = self.currents(y)
+        return 1.5 * self.p * (y[0] * i[1] - y[1] * i[0])
+
+    def more(self, y):
+        """What is told besides."""
+        return []
 
     def gap(self, y):
         e, link = self.poles(y, (0, 0, 0))
@@ -234,7 +247,7 @@ class Circuit:
         eps_i, eps_v = 1e-9 * scale, 1e-9 * self.V
         best = None
         for modes in itertools.product((1, -1, 0), repeat=3):
-            if sum(m == 0 for m in modes) == 2:
+            if sum(m == 0 for m in modes) == 2 or any(modes[k] for k in self.cut):
                 continue
             wrong = 0.0
             pole, link = self.poles(y, modes)
@@ -275,7 +288,7 @@ class Circuit:
                 event(lambda t, y, *_, k=k: self.margin(y, modes, k, 0) + 2e-9 * self.V)
                 event(lambda t, y, *_, k=k: self.margin(y, modes, k, 1) + 2e-9 * self.V)
             elif self.branch(k, 1) != self.branch(k, -1):
-                event(lambda t, y, *_, k=k: modes[k] * (AXES[k] @ self.currents(y)[2]))
+                event(lambda t, y, *_, k=k: modes[k] * (AXES[k] @ self.currents(y)[2]) + self.slack)
         return out
 
     def margin(self, y, modes, k, side):
@@ -295,9 +308,9 @@ class Circuit:
         y[0], y[1] = c * fd - s * fq, s * fd + c * fq
 
 
-def run(s):
+def run(s, of=Circuit):
     g, end = s["gating"], si(s["run"]["measure"])
-    c = Circuit(s)
+    c = of(s)
     y, t, scale = c.start(), 0.0, 1.0
     edges_left = edges(g, end)
     wanted = [end * (j + 0.6180339887) / SAMPLES for j in range(SAMPLES)]
@@ -313,7 +326,7 @@ def run(s):
             events = c.ends(modes)
             here = [w for w in wanted if t < w <= until]
             res = solve_ivp(c.slope, (t, until), y, "DOP853", t_eval=None, events=events, args=(modes,), rtol=1e-12,
-                            atol=[1e-14, 1e-14, 1e-12, 1e-11, 1e-11], max_step=2e-4, dense_output=True)
+                            atol=c.atol, max_step=2e-4, dense_output=True)
             if not res.success:
                 raise ArithmeticError(res.message)
             for w in here:
@@ -331,17 +344,16 @@ def run(s):
 
 def tell(c, y, modes):
     d, q, i = c.currents(y)
-    torque = 1.5 * c.p * (y[0] * i[1] - y[1] * i[0])
-    return [*(AXES @ i), d, q, torque, y[3], c.link(y, modes, AXES @ i)]
+    return [*(AXES @ i), d, q, c.torque(y), y[3], c.link(y, modes, AXES @ i), *c.more(y)]
 
 
 HEAD = ["time_s", "u_a", "v_a", "w_a", "id_a", "iq_a", "torque_nm", "speed_rad_s", "link_v"]
 
 
-def write(path, rows):
+def write(path, rows, more=()):
     with open(path.with_suffix(".csv"), "w", newline="") as f:
         out = csv.writer(f, lineterminator="\n")
-        out.writerow(HEAD)
+        out.writerow([*HEAD, *more])
         for t, values in rows:
             out.writerow([repr(float(x)) for x in (t, *values)])
 
@@ -350,7 +362,7 @@ if __name__ == "__main__":
     for name in sys.argv[1:] or sorted(HERE.glob("*.toml")):
         path = pathlib.Path(name)
         scenario = tomllib.loads(path.read_text())
-        if scenario["machine"].get("connection") == "delta":
+        if scenario["machine"].get("connection") == "delta" or path.name.startswith("turns-"):
             continue
         write(path, run(scenario))
         print(path.name)

@@ -68,7 +68,7 @@ func Name(f drive.Fault) string {
 // Value returns how severe a fault of a kind is taken to be where nobody says: a joint that drops a tenth of
 // the supply at the greatest current of the healthy drive, peak in A; a third of the capacitance; a current
 // sensor that is off by a fifth of that current, or tells 0.7 of what flows; a position that is 30 electrical
-// degrees ahead, or a sensor stuck low; a supply or a magnet with 0.7 of its strength.
+// degrees ahead, or a sensor stuck low; a supply or a magnet with 0.7 of its strength; a tenth of a phase's turns.
 func Value(k drive.FaultKind, s *drive.Scenario, peak float64) float64 {
 	switch k {
 	case drive.PhaseResistance:
@@ -86,6 +86,8 @@ func Value(k drive.FaultKind, s *drive.Scenario, peak float64) float64 {
 		return peak / 5
 	case drive.CurrentSensorGain, drive.Demagnetised:
 		return 0.7
+	case drive.TurnsShorted:
+		return 0.1
 	}
 	return 0
 }

@@ -34,13 +34,15 @@ const (
 func phaseToPhase(m motor.Machine, f drive.Fault) []Resistance {
 	var parts []resistor
 	for _, k := range inverter.Phases {
-		n, lead := int(k), 0.
+		n, lead, winding := int(k), 0., m.Resistance
 		if f.Phase == k {
 			switch f.Kind {
 			case drive.PhaseOpen:
 				lead = math.Inf(1)
 			case drive.PhaseResistance:
 				lead = f.Value
+			case drive.TurnsShorted:
+				winding *= 1 - f.Value
 			}
 		}
 		parts = append(parts, resistor{leadNode + n, terminalNode + n, lead})
@@ -48,7 +50,7 @@ func phaseToPhase(m motor.Machine, f drive.Fault) []Resistance {
 		if m.Connection == motor.Delta {
 			to = terminalNode + int(k.Next())
 		}
-		parts = append(parts, resistor{terminalNode + n, to, m.Resistance})
+		parts = append(parts, resistor{terminalNode + n, to, winding})
 	}
 	return readings(parts)
 }

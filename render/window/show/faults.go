@@ -76,6 +76,8 @@ func faultKinds(sc *drive.Scenario) []drive.FaultKind {
 			return !machine || sc.Machine.FluxLinkage == 0
 		case drive.ShaftBlocked:
 			return !machine
+		case drive.TurnsShorted:
+			return sc.Machine.Connection == motor.Delta
 		}
 		return false
 	})
