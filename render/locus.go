@@ -17,15 +17,21 @@ const (
 )
 
 // loci draws where the tips of the current vector and of the mean voltage vector went in the stretch of
-// record that the tape shows, fading with age: a circle in a sound machine, a line where a phase is lost.
+// record that the tape shows, fading with age: a circle in a sound machine, a line where a phase is lost. Where
+// that is many carrier periods the current's ripple would be a scribble, so its mean over each is traced too.
 func (p *pen) loci(f frame) {
 	w := p.l.window(p.v)
-	if t := p.carrierPeriod(); t > 0 {
-		p.fading(w, 0.18*f.u, p.ink.volt, p.meanVoltages(w, t), func(v inverter.Vector) vg.Point {
+	t := p.carrierPeriod()
+	if t > 0 {
+		p.fading(w, 0.18*f.u, p.ink.volt, p.means(w, t, drive.Instant.VoltageVector), func(v inverter.Vector) vg.Point {
 			return polar(f.origin, reach(v.Abs(), p.scales.Voltage*2/3, hexagonR)*f.u, v.Angle())
 		})
 	}
-	p.fading(w, 0.22*f.u, p.ink.field, p.currents(w), func(i inverter.Vector) vg.Point {
+	trace := p.currents
+	if t > 0 && w.span > fewPeriods*t {
+		trace = func(w window) []place { return p.means(w, t, drive.Instant.CurrentVector) }
+	}
+	p.fading(w, 0.22*f.u, p.ink.field, trace(w), func(i inverter.Vector) vg.Point {
 		return polar(f.origin, reach(i.Abs(), p.scales.Current, boreR-0.2)*f.u, i.Angle())
 	})
 }
@@ -91,9 +97,12 @@ func (p *pen) carrierPeriod() float64 {
 	return 0
 }
 
-// meanVoltages returns the voltage vector's mean over the carrier period before each of a few times in the
-// window. Between two instants a voltage is taken to run straight; at an event there are two.
-func (p *pen) meanVoltages(w window, period float64) []place {
+// fewPeriods of the carrier are shown one by one, more by their means.
+const fewPeriods = 6
+
+// means returns a vector's mean over the carrier period before each of a few times in the window. Between two
+// instants it is taken to run straight; at an event there are two.
+func (p *pen) means(w window, period float64, of func(drive.Instant) inverter.Vector) []place {
 	p.places, p.sums = p.places[:0], p.sums[:0]
 	tape := p.v.Tape
 	next, from := w.from, 0
@@ -103,7 +112,7 @@ func (p *pen) meanVoltages(w window, period float64) []place {
 		if i.Time > w.now {
 			break
 		}
-		v := finiteVector(i.VoltageVector())
+		v := finiteVector(of(*i))
 		if k > 0 {
 			h := i.Time - tape[k-1].Time
 			sum.Alpha += h / 2 * (v.Alpha + last.Alpha)
@@ -119,7 +128,7 @@ func (p *pen) meanVoltages(w window, period float64) []place {
 			from++
 		}
 		h := begin - tape[from].Time
-		early := finiteVector(tape[from].VoltageVector())
+		early := finiteVector(of(tape[from]))
 		p.places = append(p.places, place{i.Time, inverter.Vector{
 			Alpha: (sum.Alpha - p.sums[from].Alpha - h*early.Alpha) / period,
 			Beta:  (sum.Beta - p.sums[from].Beta - h*early.Beta) / period,

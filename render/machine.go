@@ -109,6 +109,10 @@ func (p *pen) wedge(f frame) {
 	p.sector(f.origin, 0, r*f.u, now.Rotor, delta)
 	p.fill(faded(p.ink.field, 0.30))
 	sweep := math.Copysign(math.Abs(delta), now.Torque)
+	const clear = 0.3 // of the field's arrow
+	if sweep*delta > 0 && math.Abs(sweep) > 2*clear {
+		sweep -= math.Copysign(clear, sweep)
+	}
 	p.start()
 	tip := now.Rotor + sweep
 	p.path.Move(polar(f.origin, r*f.u, now.Rotor))

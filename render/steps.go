@@ -103,7 +103,6 @@ func (p *pen) stepper(w window) (s stepper, ok bool) {
 	case k == pattern.TwelveStep150:
 		s.twelve = true
 	case carried(k) || g.Follow == drive.Current:
-		const fewPeriods = 6 // in which single states are wide enough to be told apart
 		s.sector = w.span > fewPeriods*p.carrierPeriod()
 	}
 	return s, g.Kind < pattern.AllOff || g.Kind == pattern.ByHand
