@@ -5,7 +5,10 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 	"github.com/hajimehoshi/ebiten/v2/text/v2"
+	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
@@ -33,8 +36,28 @@ func (fs *faces) face(f font.Face, size float64) *text.GoXFace {
 	if err != nil {
 		panic(err) // only for a size or resolution that is not positive
 	}
-	(*fs)[key] = text.NewGoXFace(face)
+	(*fs)[key] = text.NewGoXFace(&kerned{Face: face, font: f.Face, size: fixed.Int26_6(math.Round(size * 64))})
 	return (*fs)[key]
+}
+
+// A kerned face moves letters together as far as its size asks for. The face that it is made of does so for letters of
+// 32 pixels, whatever its size.
+type kerned struct {
+	xfont.Face
+	font *opentype.Font
+	buf  sfnt.Buffer
+	size fixed.Int26_6
+}
+
+// Kern returns how much further b stands from a than their widths say, in pixels.
+func (k *kerned) Kern(a, b rune) fixed.Int26_6 {
+	left, err1 := k.font.GlyphIndex(&k.buf, a)
+	right, err2 := k.font.GlyphIndex(&k.buf, b)
+	x, err3 := k.font.Kern(&k.buf, left, right, k.size, xfont.HintingNone)
+	if err1 != nil || err2 != nil || err3 != nil {
+		return 0
+	}
+	return x
 }
 
 // write draws s from pt on as c would. Text that stands upright is set to whole pixels, which keeps it
