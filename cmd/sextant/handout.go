@@ -10,6 +10,7 @@ import (
 
 	"sextant/inverter/file"
 	"sextant/inverter/pattern"
+	"sextant/inverter/slip"
 	"sextant/motor/drive"
 	"sextant/render/handout"
 	"sextant/render/lesson"
@@ -149,6 +150,9 @@ func (h *handing) source(c *cobra.Command, args []string) (*handout.Source, erro
 	}
 	found, data, err := readAny(c, args[0])
 	if err != nil {
+		if near := slip.Nearest(args[0], append(lesson.Names(), drive.Scenarios()...)); near != "" {
+			return nil, usage("%s: there is no such lesson, scenario or file; did you mean %s?", args[0], near)
+		}
 		return nil, err
 	}
 	if d, wrong := file.Parse(found, data); wrong == nil && lesson.Is(d) {
