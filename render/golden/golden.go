@@ -4,6 +4,7 @@ package golden
 import (
 	"bytes"
 	"flag"
+	"image"
 	"image/png"
 	"os"
 	"path/filepath"
@@ -27,19 +28,42 @@ func Matches(t *testing.T, name string, w, h vg.Length, draw func(vg.Canvas, vg.
 	t.Helper()
 	img := raster.Image(w, h)
 	draw(raster.New(img), vg.Rectangle{Max: vg.Point{X: w, Y: h}})
-	var got bytes.Buffer
-	if err := png.Encode(&got, img); err != nil {
-		t.Fatal(err)
-	}
+	matches(t, name, img, img)
+}
+
+// MatchesSmall is [Matches] for many small pictures: they are kept with 256 colours, in a quarter of the room.
+func MatchesSmall(t *testing.T, name string, w, h vg.Length, draw func(vg.Canvas, vg.Rectangle)) {
+	t.Helper()
+	img := raster.Image(w, h)
+	draw(raster.New(img), vg.Rectangle{Max: vg.Point{X: w, Y: h}})
+	matches(t, name, img, reduced(img))
+}
+
+// matches compares img with what is kept, or keeps it in the form given.
+func matches(t *testing.T, name string, img *image.RGBA, form image.Image) {
+	t.Helper()
 	kept := filepath.Join("testdata", name+".png")
 	if *renew {
-		if err := os.WriteFile(kept, got.Bytes(), 0o644); err != nil {
+		var file bytes.Buffer
+		if err := (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&file, form); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(kept, file.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}
 		return
 	}
 	want, err := os.ReadFile(kept)
 	if err != nil {
+		t.Fatal(err)
+	}
+	if few, err := png.Decode(bytes.NewReader(want)); err != nil {
+		t.Fatalf("%s: %v", kept, err)
+	} else if few, ok := few.(*image.Paletted); ok {
+		settle(img, few)
+	}
+	var got bytes.Buffer
+	if err := png.Encode(&got, img); err != nil {
 		t.Fatal(err)
 	}
 	same, err := cmpimg.EqualApprox("png", got.Bytes(), want, delta)
