@@ -14,6 +14,7 @@ import (
 	"sextant/inverter/pattern"
 	"sextant/motor"
 	"sextant/motor/drive"
+	"sextant/motor/fault/symptom"
 	"sextant/render"
 	"sextant/render/lesson"
 )
@@ -580,5 +581,37 @@ func TestRefusals(t *testing.T) {
 	}
 	if err := p.UnmarshalText([]byte("Letter")); err != nil || p != Letter {
 		t.Errorf("Letter: %v, %v", p, err)
+	}
+}
+
+// Two faults that read alike are never put side by side where one of them is the answer.
+func TestFaultsCanBeTold(t *testing.T) {
+	patientOf := func(words string, rms float64) *patient {
+		p := &patient{words: words, record: make([]drive.Instant, 2)}
+		p.summary.Phases = []drive.PhaseSummary{{}, {Phase: 1}, {Phase: 2}}
+		for range 3 {
+			p.meter.PhaseToPhase = append(p.meter.PhaseToPhase, symptom.Resistance{})
+		}
+		for i := range 9 {
+			p.readings = append(p.readings, reading{fmt.Sprint("reading ", i), rms, "A", 10})
+		}
+		return p
+	}
+	w := ward{supply: 48, healthy: patientOf("none", 10), ill: []*patient{
+		patientOf("one", 1), patientOf("like one", 1.1), patientOf("three", 4), patientOf("four", 6), patientOf("five", 8),
+	}}
+	for seed := range uint64(200) {
+		x, ok := w.fault(newRandom(seed, 1))
+		if !ok {
+			t.Fatal("no fault can be asked for")
+		}
+		others := map[string]string{"one": "like one", "like one": "one"}
+		if slices.Contains(x.Choices, others[x.Answer]) {
+			t.Fatalf("%s is asked for beside %q", x.Answer, x.Choices)
+		}
+	}
+	w.ill = w.ill[:3]
+	if x, ok := w.fault(newRandom(1, 1)); ok {
+		t.Errorf("of three faults, two alike, %q is asked for among %q", x.Answer, x.Choices)
 	}
 }
