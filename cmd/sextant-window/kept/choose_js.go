@@ -21,13 +21,18 @@ func (f *Files) Choose() {
 	if f.picker.IsUndefined() {
 		f.picker = js.Global().Get("document").Call("createElement", "input")
 		f.picker.Set("type", "file")
-		f.picker.Call("addEventListener", "change", js.FuncOf(func(js.Value, []js.Value) any {
+		back := js.FuncOf(func(js.Value, []js.Value) any {
 			if picked := f.picker.Get("files").Index(0); picked.Truthy() {
 				f.take(picked)
 			}
 			f.picker.Set("value", "") // so that the same file can be picked again
+			if canvas := js.Global().Get("document").Call("querySelector", "canvas"); canvas.Truthy() {
+				canvas.Call("focus") // which the dialog took from it
+			}
 			return nil
-		}))
+		})
+		f.picker.Call("addEventListener", "change", back)
+		f.picker.Call("addEventListener", "cancel", back)
 	}
 	ask := js.FuncOf(func(js.Value, []js.Value) any {
 		f.picker.Call("click")

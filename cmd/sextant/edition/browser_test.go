@@ -3,6 +3,7 @@ package edition
 import (
 	"bytes"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -136,11 +137,16 @@ func partMiddle(t *testing.T, width, height float64, part render.Part) (x, y flo
 // model returns a show that lies as the page's does.
 func model(t *testing.T) *show.Show {
 	t.Helper()
-	sc, err := drive.Open("trainer-six-step")
-	if err != nil {
-		t.Fatal(err)
+	var choices []show.Choice
+	for _, name := range drive.Scenarios() {
+		sc, err := drive.Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		choices = append(choices, show.Choice{Name: name, Scenario: sc})
 	}
-	s, err := show.New([]show.Choice{{Name: "trainer-six-step", Scenario: sc}}, 0, false)
+	first := slices.IndexFunc(choices, func(c show.Choice) bool { return c.Name == "hauler-pwm" })
+	s, err := show.New(choices, first, true)
 	if err != nil {
 		t.Fatal(err)
 	}

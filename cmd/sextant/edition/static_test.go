@@ -13,10 +13,10 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"gonum.org/v1/plot/vg/vgimg"
 
+	"sextant/motor/drive"
 	"sextant/render"
 	"sextant/render/window/show"
 )
@@ -104,7 +104,14 @@ func TestSamePicture(t *testing.T) {
 	b.do(chromedp.Navigate(url + "#scenario=trainer-six-step&theme=light&paused=1&at=50ms"))
 	b.until("the link opens", func(s state) bool { return s.Frames > 0 && s.Time == 0.05 })
 
-	s := model(t)
+	sc, err := drive.Open("trainer-six-step")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := show.New([]show.Choice{{Name: "trainer-six-step", Scenario: sc}}, 0, false)
+	if err != nil {
+		t.Fatal(err)
+	}
 	s.SetTheme(render.Light)
 	if err := s.SkipTo(0.05); err != nil {
 		t.Fatal(err)
@@ -204,68 +211,4 @@ func lit(t *testing.T, shot []byte, want color.RGBA) (n int) {
 		}
 	}
 	return n
-}
-
-// TestLessonByTouch plays a lesson on a phone, with a finger.
-func TestLessonByTouch(t *testing.T) {
-	const width, height = 390, 844
-	url, _ := serveHere(t)
-	b := openTab(t, width, height)
-	b.do(chromedp.EmulateViewport(width, height, chromedp.EmulateMobile, chromedp.EmulateTouch), chromedp.Navigate(url))
-	b.until("the picture plays", func(s state) bool { return s.Frames > 2 && s.Playing })
-
-	m := model(t) // does what the page does, to know where its buttons are
-	tap := func(w show.Wish) {
-		t.Helper()
-		f := m.Arrange(width, height, 1)
-		p, ok := f.Center(w)
-		if !ok {
-			if more, ok := f.Center(show.More); ok {
-				b.tap(more.X.Points(), height-more.Y.Points())
-				m.Do(show.More)
-				f = m.Arrange(width, height, 1)
-			}
-			if p, ok = f.Center(w); !ok {
-				t.Fatalf("there is no button for %v", w)
-			}
-		}
-		b.tap(p.X.Points(), height-p.Y.Points())
-		m.Do(w)
-	}
-	tap(show.Lesson)
-	first := b.until("a tap opens a lesson", func(s state) bool { return s.Lesson != "" && s.Scene == 1 })
-	for k := 0; b.state().Question == ""; k++ {
-		if k == 20 {
-			t.Fatal("the lesson asks nothing")
-		}
-		tap(show.NextScene)
-		_, _, asks := m.Lesson()
-		b.until("a tap turns the page", func(s state) bool { return s.Question == asks })
-	}
-	asked := b.picture()
-	tap(show.Choice1)
-	b.until("a tap answers", func(state) bool { return !bytes.Equal(asked, b.picture()) })
-	for k := 0; b.state().Scene == first.Scene; k++ {
-		if k == 20 {
-			t.Fatal("the lesson does not go on")
-		}
-		tap(show.NextScene)
-		_, scene, asks := m.Lesson()
-		b.until("a tap goes on", func(s state) bool { return s.Scene == scene && s.Question == asks })
-	}
-	b.content()
-}
-
-// tap touches the page with a finger, and lets go.
-func (b *tab) tap(x, y float64) {
-	b.Helper()
-	for _, p := range []input.DispatchTouchEventParams{
-		{Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: []*input.TouchPoint{{X: x, Y: y}}},
-		{Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}},
-	} {
-		if _, err := chromedp.Call(b.ctx, input.DispatchTouchEvent, p); err != nil {
-			b.Fatal(err)
-		}
-		b.do(chromedp.Sleep(50 * time.Millisecond)) // a finger is not faster
-	}
 }

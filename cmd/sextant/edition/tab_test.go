@@ -16,12 +16,13 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	cdpage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
 
-// browser returns the path of a Chromium, or fails the test.
-func browser(t *testing.T) string {
+// chromium returns the path of a Chromium, or fails the test.
+func chromium(t *testing.T) string {
 	if path := os.Getenv("CHROMIUM"); path != "" {
 		return path
 	}
@@ -77,11 +78,12 @@ type tab struct {
 	mu         sync.Mutex
 	complaints []string
 	asked      []string // URLs that were requested
+	pickers    chan cdp.BackendNodeID
 }
 
 func openTab(t *testing.T, width, height int) *tab {
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(browser(t)),
+		chromedp.ExecPath(chromium(t)),
 		chromedp.UserDataDir(t.TempDir()),
 		chromedp.WindowSize(width, height),
 		chromedp.NoSandbox,
@@ -95,7 +97,7 @@ func openTab(t *testing.T, width, height int) *tab {
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
 	t.Cleanup(cancel)
-	b := &tab{T: t}
+	b := &tab{T: t, pickers: make(chan cdp.BackendNodeID, 8)}
 	b.ctx, cancel = chromedp.NewContext(ctx, chromedp.WithListener(b.listen))
 	t.Cleanup(cancel)
 	if _, err := chromedp.Call(b.ctx, log.Enable, cdp.Empty{}); err != nil {
@@ -133,6 +135,8 @@ func (b *tab) listen(event any) {
 			}
 			b.complaints = append(b.complaints, text)
 		}
+	case *cdpage.EventFileChooserOpened:
+		b.pickers <- e.BackendNodeID
 	case *network.EventRequestWillBeSent:
 		b.asked = append(b.asked, e.Request.URL)
 	case *network.EventLoadingFailed:
@@ -177,6 +181,11 @@ type state struct {
 	Lesson   string   `json:"lesson"`
 	Scene    int      `json:"scene"`
 	Question string   `json:"question"`
+	Answers  int      `json:"answers"`
+	Right    int      `json:"right"`
+	Panel    string   `json:"panel"`
+	Supply   float64  `json:"supply_v"`
+	Message  string   `json:"message"`
 }
 
 func (b *tab) state() (s state) {
