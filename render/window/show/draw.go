@@ -78,7 +78,7 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 		b.message(s.message, f, s.TextScale())
 	}
 	if s.help {
-		b.help(f)
+		b.help(f, s.page)
 	}
 }
 
@@ -147,51 +147,6 @@ func wrap(text string, f font.Face, room vg.Length) (lines []string) {
 		lines = append(lines, line)
 	}
 	return lines
-}
-
-// notes stand below the keys.
-var notes = []string{
-	"Every key has its button below. Drag the tape to go back in time, turn the wheel on it to stretch it.",
-	"Click a gate to switch it, a corner of the hexagon to put the field there, a wire to cut it, a device to break it.",
-	"Drag a held rotor to turn it. Rest on any part to have it explained. Drop a scenario file here to load it.",
-	"For learning and reasoning; it certifies nothing. Working on a drive is for qualified people.",
-}
-
-// help lists the keys over the stage.
-func (b brush) help(f *Frame) {
-	area := f.Stage.Size()
-	columns, across := 2, vg.Length(34) // in lines
-	noteLines := len(notes)
-	if area.X < area.Y {
-		columns, across = 1, 17
-		noteLines *= 3
-	}
-	rows := (len(Actions) + columns - 1) / columns
-	down := vg.Length(rows) + 0.85*vg.Length(noteLines) + 3.5
-	line := min(area.Y*0.98/down, area.X*0.96/across)
-	size := line * 0.62
-	tall, width := line*down, line*across
-	x0 := f.Stage.Min.X + (area.X-width)/2
-	y0 := f.Stage.Min.Y + (area.Y-tall)/2
-	box := vg.Rectangle{Min: vg.Point{X: x0, Y: y0}, Max: vg.Point{X: x0 + width, Y: y0 + tall}}
-	b.fill(box, b.theme.Panel())
-	b.outline(box, line*0.06, b.theme.Accent())
-	mid := (box.Min.X + box.Max.X) / 2
-	b.write("Keys", vg.Point{X: mid, Y: box.Max.Y - line}, line*0.9, width, b.theme.Text(), xfont.WeightBold)
-	column := (width - line) / vg.Length(columns)
-	for i, a := range Actions {
-		x := box.Min.X + line/2 + column*vg.Length(i/rows)
-		y := box.Max.Y - line*(2.3+vg.Length(i%rows))
-		b.write(a.Keys, vg.Point{X: x + line*1.9, Y: y}, size, line*3.6, b.theme.Accent(), xfont.WeightBold)
-		b.start(a.Does, vg.Point{X: x + line*4, Y: y}, size, column-line*4.2, b.theme.Text())
-	}
-	y := box.Max.Y - line*(2.6+vg.Length(rows))
-	for _, note := range notes {
-		for _, text := range wrap(note, face(size, xfont.WeightNormal), width-line) {
-			b.write(text, vg.Point{X: mid, Y: y}, size, width-line, b.theme.Muted(), xfont.WeightNormal)
-			y -= line * 0.85
-		}
-	}
 }
 
 // start writes s from p on to the right, smaller if it would be longer than room.

@@ -46,11 +46,10 @@ func (s *Show) dials() [][]piece {
 	if g.DeadTime > 0 {
 		dead = si.Time.Format(g.DeadTime, 3)
 	}
-	groups := [][]piece{
+	groups := append(s.commands(),
 		stepper(SupplyDown, SupplyUp, width, "supply", number(sc.Supply.Voltage)+" V"),
 		stepper(CarrierDown, CarrierUp, width, "carrier", carrier(g)),
-		stepper(DeadTimeDown, DeadTimeUp, width, "dead time", dead),
-	}
+		stepper(DeadTimeDown, DeadTimeUp, width, "dead time", dead))
 	switch {
 	case sc.Machine.Kind == motor.Passive:
 	case g.Follow == drive.Current && g.SpeedLoop:
@@ -78,7 +77,7 @@ func (s *Show) dials() [][]piece {
 	}
 	groups = append(groups, stepper(PreviousDevice, NextDevice, width, "device", bridge(&sc.Switches)))
 	return append(groups,
-		[]piece{{wish: MuchSlower, width: 1, text: "÷10"}, {width: width, caption: "time scale", text: "1 s = " + seconds(paces[s.pace])}, {wish: MuchFaster, width: 1, text: "×10"}},
+		[]piece{{wish: MuchSlower, width: 1.1, text: "÷10"}, {width: 1.6, caption: "time scale", text: "by tens"}, {wish: MuchFaster, width: 1.1, text: "×10"}},
 		[]piece{{wish: Dismiss, width: 2, text: "close"}})
 }
 
@@ -119,6 +118,10 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 	for _, g := range groups {
 		widest = max(widest, groupWidth(g))
 	}
+	if s.panel == Lesson && width > roomBeside*cell {
+		s.arrangeBeside(f, groups, widest, width, cell)
+		return
+	}
 	cell = min(cell, width/(widest+margin))
 	rows := flow(groups, width/cell-margin+1e-9)
 	chart := 0.0 // height of what stands above the buttons, in heights of one
@@ -129,7 +132,7 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 		}
 	}
 	if s.panel == Lesson {
-		most := 4.4
+		most := mostWords
 		if width < 14*cell {
 			most = 8
 		}
@@ -148,11 +151,38 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 		f.chart = vg.Rectangle{Min: vg.Point{X: vg.Length(0.3 * cell), Y: f.panel.Max.Y}, Max: vg.Point{X: vg.Length(width - 0.3*cell), Y: f.panel.Max.Y + vg.Length((chart-0.2)*cell)}}
 		f.panel.Max.Y += vg.Length(chart * cell)
 	}
-	if s.panel == Lesson { // what it speaks of is to be seen
+	if s.panel == Lesson || s.panel == TapeLanes || s.panel == Dials { // what it speaks of is to be seen
 		f.Stage.Min.Y = f.panel.Max.Y
 	}
 	for r, row := range rows {
 		f.place(row, (width-rowWidth(row)*cell)/2, top-0.16*cell-float64(r)*line, cell)
+	}
+}
+
+const (
+	roomBeside = 22  // from so many heights of a button on, a window has room for words beside a block of buttons
+	block      = 6.9 // the block's width at least: all of a lesson's buttons in two rows
+	mostWords  = 4.4 // height of a lesson's words at most
+)
+
+// arrangeBeside lays a lesson out over the foot of a wide window: its words on the left, its buttons beside them,
+// which leaves the stage more than one below the other would.
+func (s *Show) arrangeBeside(f *Frame, groups [][]piece, widest, width, cell float64) {
+	widest = max(widest, block)
+	rows := flow(groups, widest+1e-9)
+	left := width - (widest+2*margin)*cell
+	f.size = vg.Length(letter * s.TextScale() * cell)
+	_, need := set(s.lectureWords(), vg.Length(left-2*margin*cell), f.size)
+	foot, line := float64(f.strip.Max.Y), 1.12*cell
+	tall := max(float64(len(rows))*line+0.2*cell, min(float64(need)+0.4*cell, mostWords*cell))
+	top := foot + min(tall, 0.98*float64(f.Stage.Max.Y-f.Stage.Min.Y))
+	at := func(x, y float64) vg.Point { return vg.Point{X: vg.Length(x), Y: vg.Length(y)} }
+	f.panel = vg.Rectangle{Min: at(0, foot), Max: at(width, top)}
+	f.chart = vg.Rectangle{Min: at(margin*cell, foot), Max: at(left-margin*cell, top-0.2*cell)}
+	f.Stage.Min.Y = f.panel.Max.Y // what it speaks of is to be seen
+	y := (foot+top+float64(len(rows))*line)/2 - 0.06*cell
+	for r, row := range rows {
+		f.place(row, left+(widest-rowWidth(row))/2*cell, y-float64(r)*line, cell)
 	}
 }
 

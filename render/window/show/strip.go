@@ -22,6 +22,8 @@ type Frame struct {
 	cell  vg.Length    // height of a button
 	size  vg.Length    // of a lesson's letters
 	cells []cell
+
+	manual manual // over the stage; its box is empty while it is closed
 }
 
 // A cell is a button, or a reading between two.
@@ -49,19 +51,6 @@ const (
 
 // groups returns the buttons that belong together, the ones most wanted first.
 func (s *Show) groups() [][]piece {
-	sc := s.drive.Scenario()
-	g := &sc.Gating
-	modulation := "none"
-	if g.Kind.Compares() && g.Follow == drive.Clock {
-		modulation = fmt.Sprintf("%.2f", g.Modulation)
-	}
-	frequency := "none"
-	switch {
-	case g.Follow != drive.Clock:
-		frequency = "follows"
-	case g.Frequency != 0:
-		frequency = number(g.Frequency) + " Hz"
-	}
 	numbering := "U+"
 	switch s.numbering {
 	case inverter.Rows:
@@ -86,19 +75,36 @@ func (s *Show) groups() [][]piece {
 	more := []piece{panel(Heat, 1.2, "heat"), panel(TapeLanes, 1.2, "tape"), panel(FilePanel, 1.2, "files")}
 	lesson := panel(Lesson, 1.6, "lesson")
 	looks := []piece{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(NextFocus), button(Fullscreen), help}
-	if s.panel == Lesson { // the lesson has its own scenarios, and the stage wants the room
+	switch s.panel { // the stage wants the room
+	case Lesson: // has its own scenarios
 		return [][]piece{transport, pace, panels, more, {lesson}, looks}
+	case Dials, TapeLanes:
+		return [][]piece{transport, pace, panels, more, looks}
+	}
+	return append(append([][]piece{transport, pace, panels, more}, s.commands()...),
+		append(stepper(PreviousScenario, NextScenario, 2.7, "scenario", shortName(s.Scenario())), lesson),
+		looks)
+}
+
+// commands returns the steppers of what commands the gates.
+func (s *Show) commands() [][]piece {
+	sc := s.drive.Scenario()
+	g := &sc.Gating
+	modulation := "none"
+	if g.Kind.Compares() && g.Follow == drive.Clock {
+		modulation = fmt.Sprintf("%.2f", g.Modulation)
+	}
+	frequency := "none"
+	switch {
+	case g.Follow != drive.Clock:
+		frequency = "follows"
+	case g.Frequency != 0:
+		frequency = number(g.Frequency) + " Hz"
 	}
 	return [][]piece{
-		transport,
-		pace,
-		panels,
-		more,
 		stepper(PreviousPattern, NextPattern, 2.6, "pattern", g.Kind.String()),
 		stepper(FrequencyDown, FrequencyUp, 1.7, "frequency", frequency),
 		stepper(ModulationDown, ModulationUp, 1.5, "modulation", modulation),
-		append(stepper(PreviousScenario, NextScenario, 2.7, "scenario", shortName(s.Scenario())), lesson),
-		looks,
 	}
 }
 
@@ -156,6 +162,11 @@ func (s *Show) Arrange(width, height, ratio float64) Frame {
 		f.place(row, (width-rowWidth(row)*cell)/2, top-0.16*cell-float64(r)*line, cell)
 	}
 	s.arrangePanel(&f, width, natural)
+	if s.help {
+		f.arrangeHelp()
+		s.pages = f.manual.pages
+		s.page = min(s.page, s.pages-1)
+	}
 	return f
 }
 
@@ -228,6 +239,9 @@ func flow(groups [][]piece, room float64) [][][]piece {
 
 // At returns the wish of the button at p, or None; over tells whether p is on the strip or a panel at all.
 func (f *Frame) At(p vg.Point) (w Wish, over bool) {
+	if within(f.manual.box, p) {
+		return Help, true
+	}
 	if !within(f.strip, p) && !within(f.panel, p) {
 		return None, false
 	}
