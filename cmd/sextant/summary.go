@@ -143,6 +143,11 @@ func printPower(w io.Writer, sum drive.Summary) error {
 	}); err != nil {
 		return err
 	}
+	if x := sum.Turns; x != nil {
+		lines := fold(fmt.Sprintf("%.3g %% of %v's are shorted: %.5g A rms, %.5g A peak; %s W of the copper's heat",
+			100*x.Share, x.Phase, x.CurrentRMS, x.CurrentPeak, fixed(x.Loss, 1)), columns-8)
+		fmt.Fprintf(w, "\nturns   %s\n", strings.Join(lines, "\n        "))
+	}
 	if d := sum.Device; d != nil {
 		lines := fold(fmt.Sprintf("six of %s: bridge %s W by conduction; switching %s W more, which the account leaves out",
 			d.Name, fixed(d.Conduction, 1), fixed(d.Switching, 1)), columns-8)

@@ -13,7 +13,7 @@ import (
 // columnNames is the first row of a file of waveforms. Columns are only ever added, at the end.
 const columnNames = "time_s,u_a,v_a,w_a,u_v,v_v,w_v,supply_a,torque_nm,speed_rpm,rotor_deg,field_deg,voltage_deg," +
 	"u_pole_v,v_pole_v,w_pole_v,link_v,link_a,id_a,iq_a,u_emf_v,v_emf_v,w_emf_v," +
-	"u_high,u_low,v_high,v_low,w_high,w_low\n"
+	"u_high,u_low,v_high,v_low,w_high,w_low,shorted_turns_a\n"
 
 // waveforms writes a run as rows of comma-separated values: both sides of every event, and rows between at
 // most gap seconds apart.
@@ -98,6 +98,7 @@ func (c *waveforms) row(i *drive.Instant) {
 		}
 		b = append(b, on, ',')
 	}
+	add(i.Turns)
 	b[len(b)-1] = '\n'
 	c.buffer = b
 	if c.err == nil {

@@ -2,6 +2,7 @@ package symptom
 
 import (
 	"math"
+	"slices"
 
 	"sextant/motor/drive"
 )
@@ -20,7 +21,7 @@ type Row struct {
 	Hidden    string    // why the fault cannot show in this drive, or ""
 }
 
-// NewChart runs drive s under every fault, once with each of the severities of [severities].
+// NewChart runs drive s under every fault that it has equations for, once with each of the severities of [severities].
 func NewChart(s drive.Scenario) (*Chart, error) {
 	b, err := baseOf(s)
 	if err != nil {
@@ -32,7 +33,8 @@ func NewChart(s drive.Scenario) (*Chart, error) {
 		*Symptoms
 	}
 	var trials []trial
-	for _, k := range drive.FaultKinds() {
+	kinds := slices.DeleteFunc(drive.FaultKinds(), func(k drive.FaultKind) bool { return !b.bears(k) })
+	for _, k := range kinds {
 		for _, v := range b.severities(k) {
 			trials = append(trials, trial{kind: k, value: v})
 		}
@@ -45,7 +47,7 @@ func NewChart(s drive.Scenario) (*Chart, error) {
 		return nil, err
 	}
 	c := &Chart{Title: b.summary.Title}
-	for _, k := range drive.FaultKinds() {
+	for _, k := range kinds {
 		row := Row{Share: make([]float64, len(Signs))}
 		n := 0.0
 		for _, t := range trials {
@@ -66,6 +68,13 @@ func NewChart(s drive.Scenario) (*Chart, error) {
 		c.Rows = append(c.Rows, row)
 	}
 	return c, nil
+}
+
+// bears reports whether the drive has equations for a fault of a kind: a machine in delta has none for shorted turns.
+func (b *base) bears(k drive.FaultKind) bool {
+	s := b.scenario
+	s.Faults = []drive.Fault{{Kind: k, Value: Value(k, &b.scenario, b.peak)}}
+	return s.Validate() == nil
 }
 
 // chartPoints is at how many rotor angles a chart tries a start.

@@ -39,6 +39,8 @@ type Figures struct {
 	Power      float64              `json:"supply_power_w"`
 	Devices    []Device             `json:"devices"`
 	Notices    []drive.Notice       `json:"notices,omitempty"`
+	Copper     float64              `json:"copper_loss_w"`
+	Turns      *drive.TurnsSummary  `json:"shorted_turns,omitempty"`
 }
 
 // A Device is what one of the six carries, switch and diode together.
@@ -55,6 +57,7 @@ func figures(sum drive.Summary, sense float64) Figures {
 		Torque: sum.Machine.TorqueMean, Ripple: sum.Machine.TorqueRipple,
 		Link: sum.Supply.CurrentMean, LinkVolts: sum.Supply.VoltageMean, LinkRipple: sum.Supply.LinkRipple,
 		Speed: sum.Machine.SpeedMean, Power: sum.Supply.Power, Notices: sum.Notices,
+		Copper: sum.Machine.CopperLoss, Turns: sum.Turns,
 	}
 	mean, _ := inverter.ABC{sum.Phases[0].CurrentMean, sum.Phases[1].CurrentMean, sum.Phases[2].CurrentMean}.Clarke()
 	f.Mean, f.MeanAngle = mean.Abs(), degrees(mean.Angle())

@@ -30,6 +30,7 @@ func TestPhaseToPhase(t *testing.T) {
 		{"star, winding U open", openWinding(motor.Machine{Resistance: r}, inverter.U), [3]float64{open, 2 * r, open}},
 		{"delta, winding UV open", openWinding(motor.Machine{Resistance: r, Connection: motor.Delta}, inverter.U), [3]float64{2 * r, r, r}},
 		{"delta, lead U open", phaseToPhase(motor.Machine{Resistance: r, Connection: motor.Delta}, drive.Fault{Kind: drive.PhaseOpen}), [3]float64{open, 2 * r / 3, open}},
+		{"star, a tenth of U's turns shorted", phaseToPhase(motor.Machine{Resistance: r}, drive.Fault{Kind: drive.TurnsShorted, Value: 0.1}), [3]float64{1.9 * r, 2 * r, 1.9 * r}},
 		{"star, bad joint in U", phaseToPhase(motor.Machine{Resistance: r}, drive.Fault{Kind: drive.PhaseResistance, Value: 1}), [3]float64{2*r + 1, 2 * r, 2*r + 1}},
 	} {
 		for k, want := range tt.want {

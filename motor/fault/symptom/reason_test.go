@@ -25,6 +25,7 @@ func TestReasoning(t *testing.T) {
 		{[]string{"link-low"}, []string{"supply-sag"}},
 		{[]string{"stalls", "never-starts"}, []string{"shaft-blocked"}},
 		{[]string{"leads-unequal", "hums-at-2f"}, []string{"phase-resistance"}},
+		{[]string{"winding-hot", "clamps-unequal", "hums-at-2f"}, []string{"turns-shorted"}},
 	} {
 		var seen []Observation
 		for _, key := range tt.signs {

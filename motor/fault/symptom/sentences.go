@@ -41,6 +41,7 @@ func (c *Comparison) signs() []string {
 	add(c.sound())
 	add(c.link())
 	add(c.carriers())
+	add(c.turns())
 	if says == nil {
 		says = []string{"Nothing changes that an ammeter or an ear could tell."}
 	}
@@ -275,6 +276,39 @@ func warmest(d []Device) string {
 	}
 	return fmt.Sprintf("%.0f C at most", most)
 }
+
+// heated returns how many times as much heat a turn among shorted ones makes as one of the healthy winding, 0 where
+// none are shorted, and what those turns then made, in W.
+func (c *Comparison) heated() (times, was float64) {
+	x := c.Faulty.Turns
+	if x == nil || c.Healthy.Copper == 0 {
+		return 0, 0
+	}
+	was = x.Share * c.Healthy.Copper / 3
+	return x.Loss / was, was
+}
+
+// turns says what the shorted turns of a winding carry.
+func (c *Comparison) turns() string {
+	times, was := c.heated()
+	if times == 0 {
+		return ""
+	}
+	x := c.Faulty.Turns
+	s := fmt.Sprintf("The shorted turns of %v carry %s A rms and turn %s to heat, where they made %s", x.Phase, number(x.CurrentRMS), quantity(x.Loss, "W"), quantity(was, "W"))
+	if times < hot {
+		return s + "."
+	}
+	s += fmt.Sprintf(" (%s times as much): that spot of the winding burns", number(times))
+	if c.Scenario.Machine.FluxLinkage > 0 && c.Faulty.Speed != 0 {
+		s += ". No switch stops it: the magnet drives that current for as long as the rotor turns"
+	}
+	return s + "."
+}
+
+// hot is how many times its usual heat makes a winding smell: half as much again is 1.2 times the current, which
+// machines bear for a while (common practice).
+const hot = 1.5
 
 // sentences says all signs, by state.
 func (x *Symptoms) sentences() (says []string) {

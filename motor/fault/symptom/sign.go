@@ -116,6 +116,10 @@ var Signs = []Sign{
 		_, ok := louder(c.Faulty.LinkTones, c.Healthy.LinkTones, upset*math.Max(math.Abs(c.Healthy.Link), lost*c.most()))
 		return ok
 	}},
+	{Key: "winding-hot", Text: "one spot of the winding gets hot or smells burnt", When: Running, running: func(c *Comparison) bool {
+		times, _ := c.heated()
+		return times > hot
+	}},
 	{Key: "leads-open", Text: "an ohmmeter reads open between motor leads", When: Metered, metered: func(m *Meter) bool { return math.IsInf(spread(m.PhaseToPhase), 1) }},
 	{Key: "leads-unequal", Text: "an ohmmeter reads unequal between motor leads", When: Metered, metered: func(m *Meter) bool {
 		s := spread(m.PhaseToPhase)
