@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -174,7 +173,7 @@ func (m *filming) do(c *cobra.Command, file string) error {
 	cues, err := m.write(ctx, f, kind, tell)
 	clear()
 	switch {
-	case errors.Is(err, context.Canceled):
+	case err != nil && ctx.Err() != nil: // whatever broke first
 		return errors.New("interrupted; no film was written")
 	case err != nil || m.subtitles == "":
 		return err
@@ -244,8 +243,8 @@ func wholeOrNot(name string, make func(part string) error) error {
 	return err
 }
 
-// progressLine returns what keeps a line on a terminal that tells how many of n frames are done and how long
-// the others will take, and what clears it; both do nothing where w is no terminal.
+// progressLine returns what keeps a line on a terminal that shows how many of n frames are done and how long the others
+// will take, and what clears it; both do nothing where w is no terminal.
 func progressLine(w io.Writer, n int) (tell func(int), clear func()) {
 	f, ok := w.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
@@ -258,8 +257,16 @@ func progressLine(w io.Writer, n int) (tell func(int), clear func()) {
 			return
 		}
 		last = now
-		left := now.Sub(start).Seconds() / float64(k) * float64(n-k)
-		fmt.Fprintf(f, "\rfilm: %d of %d frames, %.0f s left ", k, n, math.Ceil(left))
+		fmt.Fprintf(f, "\r%s", progress(k, n, now.Sub(start)))
 	}
-	return tell, func() { fmt.Fprintf(f, "\r%50s\r", "") }
+	return tell, func() { fmt.Fprintf(f, "\r%*s\r", columns-1, "") }
+}
+
+// progress tells of k of n frames that took so long.
+func progress(k, n int, took time.Duration) string {
+	const long = 30
+	done := k * long / n
+	left := time.Duration(float64(took) / float64(k) * float64(n-k)).Round(time.Second)
+	line := fmt.Sprintf("film [%s%s] %d of %d frames, %v left", strings.Repeat("=", done), strings.Repeat(" ", long-done), k, n, left)
+	return fmt.Sprintf("%-*s", columns-1, line)
 }

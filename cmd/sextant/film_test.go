@@ -44,3 +44,19 @@ func TestFilmWithoutFFmpeg(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+func TestProgress(t *testing.T) {
+	for _, tt := range []struct {
+		k, n int
+		took time.Duration
+		want string
+	}{
+		{1, 100, 100 * time.Millisecond, "film [                              ] 1 of 100 frames, 10s left"},
+		{50, 100, time.Minute, "film [===============               ] 50 of 100 frames, 1m0s left"},
+		{100_000, 100_000, time.Hour, "film [==============================] 100000 of 100000 frames, 0s left"},
+	} {
+		if got := progress(tt.k, tt.n, tt.took); strings.TrimRight(got, " ") != tt.want || len(got) != columns-1 {
+			t.Errorf("%q, want %q and blanks up to %d", got, tt.want, columns-1)
+		}
+	}
+}

@@ -33,7 +33,10 @@ func (f *Film) WriteVideo(ctx context.Context, ffmpeg, kind, file string, tell f
 	}
 	args := []string{"-hide_banner", "-loglevel", "error", "-y", "-f", "rawvideo", "-pix_fmt", "rgba",
 		"-s", f.Size.String(), "-r", strconv.Itoa(f.Rate), "-i", "-", "-an", "-map_metadata", "-1",
-		"-fflags", "+bitexact", "-flags:v", "+bitexact"}
+		"-fflags", "+bitexact", "-flags:v", "+bitexact",
+		// Players take what does not say otherwise for the colours of one television norm or another.
+		"-vf", "scale=out_color_matrix=bt709:out_range=tv",
+		"-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709", "-color_range", "tv"}
 	cmd := exec.CommandContext(ctx, ffmpeg, append(append(args, coding[kind]...), file)...)
 	var said bytes.Buffer
 	cmd.Stderr = &said

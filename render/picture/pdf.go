@@ -6,12 +6,16 @@ import (
 	"image/color"
 	"image/png"
 	"io"
+	"iter"
 	"math"
 	"strconv"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 	xfont "golang.org/x/image/font"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
@@ -24,6 +28,7 @@ type pdf struct {
 	states []state // the last is in force
 	fonts  map[string]bool
 	images int
+	glyphs sfnt.Buffer
 }
 
 // A state is what Push keeps.
@@ -232,7 +237,40 @@ func (c *pdf) FillString(f font.Face, pt vg.Point, text string) {
 		c.doc.TransformRotate(turn, x, y)
 		defer c.doc.TransformEnd()
 	}
-	c.doc.Text(x, y, text)
+	size := f.Font.Size.Points() * m.scale()
+	for at, piece := range c.kerned(f.Face, text) {
+		c.doc.Text(x+at*size, y, piece)
+	}
+}
+
+// kerned yields the pieces of a text whose letters stand as far apart as their widths say, and where each begins, in ems:
+// the document itself knows nothing of pairs of letters.
+func (c *pdf) kerned(f *opentype.Font, text string) iter.Seq2[float64, string] {
+	em := fixed.Int26_6(f.UnitsPerEm())
+	return func(yield func(float64, string) bool) {
+		from, begins, x := 0, 0.0, 0.0
+		var last sfnt.GlyphIndex
+		for i, r := range text {
+			glyph, err := f.GlyphIndex(&c.glyphs, r)
+			if err != nil {
+				glyph = 0
+			}
+			if i > 0 {
+				if k, err := f.Kern(&c.glyphs, last, glyph, em, xfont.HintingNone); err == nil && k != 0 {
+					if !yield(begins, text[from:i]) {
+						return
+					}
+					x += float64(k) / float64(em)
+					from, begins = i, x
+				}
+			}
+			if w, err := f.GlyphAdvance(&c.glyphs, glyph, em, xfont.HintingNone); err == nil {
+				x += float64(w) / float64(em)
+			}
+			last = glyph
+		}
+		yield(begins, text[from:])
+	}
 }
 
 // style returns the document's letters for a face's weight and slope.
