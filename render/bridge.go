@@ -131,10 +131,10 @@ func (p *pen) bridgeMoving() {
 	p.conduct(f)
 	p.look(Part{Kind: SupplyPart})
 	p.supplyArrow(f)
-	p.write(quantity(now.Link, "V"), label{at: f.at(sourceX+1.2, sourceY-8), size: 2.4 * f.u, color: p.ink.text, bold: true})
+	p.write(steady(now.Link, p.scales.Voltage, "V"), label{at: f.at(sourceX+1.2, sourceY-8), size: 2.4 * f.u, color: p.ink.text, bold: true})
 	for _, ph := range inverter.Phases {
 		p.look(wirePart(ph))
-		p.write(quantity(now.Pole[ph], "V"), label{
+		p.write(steady(now.Pole[ph], p.scales.Voltage, "V"), label{
 			at: f.at(legX(ph)-1, 26.1), size: 1.9 * f.u, align: right, color: p.ink.text, room: 8.4 * f.u,
 		})
 		p.phaseArrow(f, ph)
@@ -156,7 +156,7 @@ func (p *pen) supplyArrow(f frame) {
 	default:
 		p.line(0.3*f.u, p.ink.muted, tail, tip)
 	}
-	p.write("supply "+quantity(now.Supply, "A"), label{
+	p.write("supply "+steady(now.Supply, p.scales.Supply, "A"), label{
 		at: f.at(sourceX+12.5, railTop+2.6), size: 2.2 * f.u, color: p.ink.text, bold: true, room: 20 * f.u,
 	})
 }
@@ -164,14 +164,14 @@ func (p *pen) supplyArrow(f frame) {
 // phaseArrow draws the sense of a phase's current on its wire and the current above it.
 func (p *pen) phaseArrow(f frame, ph inverter.Phase) {
 	i, y := p.v.Now.Current[ph], wireY(ph)
-	tail, tip := f.at(66.2, y), f.at(69.4, y)
+	tail, tip := f.at(63.7, y), f.at(66.9, y)
 	if i < 0 {
 		tail, tip = tip, tail
 	}
 	if size(i) > p.least() {
 		p.arrow(tail, tip, 0.95*f.u, p.ink.text)
 	}
-	p.write(quantity(i, "A"), label{
+	p.write(steady(i, p.scales.Current, "A"), label{
 		at: f.at(terminalX-2, y+1.75), size: 2 * f.u, align: right, color: p.ink.text, bold: true, room: 8.6 * f.u,
 	})
 }

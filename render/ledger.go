@@ -164,11 +164,11 @@ func (p *pen) ledgerMoving() {
 		return
 	}
 	readings := [...][2]string{
-		{"link", quantity(now.Link, "V")},
+		{"link", steady(now.Link, p.scales.Voltage, "V")},
 		{"speed", figures(now.RPM(), 5000) + " rpm"},
-		{"torque", quantity(now.Torque, "N m")},
-		{"current d", quantity(now.ID, "A")},
-		{"current q", quantity(now.IQ, "A")},
+		{"torque", steady(now.Torque, p.scales.Torque, "N m")},
+		{"current d", steady(now.ID, p.scales.Current, "A")},
+		{"current q", steady(now.IQ, p.scales.Current, "A")},
 	}
 	shown := readings[:]
 	if p.passive() {

@@ -244,3 +244,18 @@ func TestWrapKeepsNumbersWithUnits(t *testing.T) {
 		t.Errorf("wrapped it reads %q", got)
 	}
 }
+
+// A reading that runs keeps its unit and its digits behind the point.
+func TestSteadyReadings(t *testing.T) {
+	for _, tt := range []struct {
+		x, full float64
+		want    string
+	}{
+		{124.26, 150, "124.3 A"}, {-0.04, 150, "0.0 A"}, {-3, 150, "-3.0 A"}, {13.436, 15, "13.44 A"}, {0.2, 0.5, "200.0 mA"},
+		{1234, 8e3, "1.234 kA"}, {0, 0, "0 A"}, {math.NaN(), 150, "- A"},
+	} {
+		if got := steady(tt.x, tt.full, "A"); got != tt.want {
+			t.Errorf("%g of %g A is written %q, want %q", tt.x, tt.full, got, tt.want)
+		}
+	}
+}

@@ -214,7 +214,7 @@ func (p *pen) wheelReadings(f frame) {
 	p.arrow(f.at(x, top-2*pitch), f.at(x+2.7, top-2*pitch), 0.5*f.u, p.ink.text)
 	row(2, "rotor", degrees(now.Rotor))
 	end := f.at(wheelWidth/2-1, top)
-	p.write(quantity(now.Torque, "N m"), label{at: end, size: 2.6 * f.u, align: right, color: p.ink.text, bold: true, room: 15 * f.u})
+	p.write(steady(now.Torque, p.scales.Torque, "N m"), label{at: end, size: 2.6 * f.u, align: right, color: p.ink.text, bold: true, room: 15 * f.u})
 	end.Y -= 2.9 * f.u
 	p.write(figures(now.RPM(), 5000)+" rpm", label{at: end, size: 2 * f.u, align: right, color: p.ink.text, room: 13 * f.u})
 }
