@@ -1,6 +1,8 @@
 package handout
 
 import (
+	"math"
+
 	"gonum.org/v1/plot/vg"
 )
 
@@ -8,6 +10,32 @@ import (
 type tick struct {
 	at    float64
 	label string
+}
+
+// ticks returns round places from one number to another, up to about so many, of which all or every second
+// are labelled.
+func ticks(from, to float64, about int) (all []tick) {
+	least := (to - from) / float64(about)
+	power := math.Floor(math.Log10(least))
+	step := 10 * math.Pow(10, power)
+	for _, m := range []float64{5, 2, 1} {
+		if x := m * math.Pow(10, power); x >= least*0.999 {
+			step = x
+		}
+	}
+	every := 2.0
+	if (to-from)/step < 7 {
+		every = 1
+	}
+	decimals := max(0, -int(math.Floor(math.Log10(every*step)+1e-9)))
+	for k := math.Ceil(from/step - 1e-9); k*step <= to*(1+1e-9); k++ {
+		t := tick{at: k * step}
+		if math.Mod(k, every) == 0 {
+			t.label = decimal(t.at, decimals)
+		}
+		all = append(all, t)
+	}
+	return all
 }
 
 // axes are a grid to draw on.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
@@ -35,7 +34,7 @@ func (f *course) Draw(c vg.Canvas, area vg.Rectangle, _ bool) {
 		pen: pen{c}, x1: 1e3 * (f.record[len(f.record)-1].Time - t0), y0: -most, y1: most,
 		area: vg.Rectangle{Min: area.Min.Add(vg.Point{X: waveGutter, Y: waveFoot}), Max: area.Max.Sub(vg.Point{X: 10, Y: 4})},
 	}
-	xs, ys := ticks(0, a.x1), ticks(-most, most)
+	xs, ys := ticks(0, a.x1, 16), ticks(-most, most, 8)
 	a.grid(xs, ys)
 	a.below(xs)
 	a.left(ys)
@@ -51,14 +50,6 @@ func (f *course) Draw(c vg.Canvas, area vg.Rectangle, _ bool) {
 		a.dashed(1.2, theme.Phase(p), render.Dash(p), vg.Point{X: area.Min.X + 10, Y: y}, vg.Point{X: area.Min.X + 34, Y: y})
 		bold(figureHead).place(c, left, area.Min.X, y, p.String())
 	}
-}
-
-// ticks returns round places on an axis.
-func ticks(from, to float64) (all []tick) {
-	for _, t := range (plot.DefaultTicks{}).Ticks(from, to) {
-		all = append(all, tick{t.Value, t.Label})
-	}
-	return all
 }
 
 func (f *course) Tell(bool) string {

@@ -230,7 +230,7 @@ func (w *ward) ask(p *patient, others []*patient, rng *rand.Rand) Exercise {
 		}},
 	}
 	for i, ph := range p.summary.Phases {
-		x.Table.Rows = append(x.Table.Rows, row(true, ph.Phase.String(), p.readings[i].text(), p.readings[3+i].text(),
+		x.Table.Rows = append(x.Table.Rows, row(true, ph.Phase.String(), strings.TrimSuffix(p.readings[i].text(), " rms"), p.readings[3+i].text(),
 			p.meter.PhaseToPhase[i].Between, p.readings[len(p.readings)-3+i].text()))
 	}
 	x.Ask = w.usual() + " Now something is wrong with it; figure and table show what is measured."

@@ -5,8 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"gonum.org/v1/plot"
-
 	"sextant/inverter"
 )
 
@@ -70,9 +68,7 @@ func sketchPeriod(r *rig, rng *rand.Rand) (Exercise, error) {
 			continue // too narrow to be drawn by hand, or not to be foretold
 		}
 		w.shown = upperOf(w.gates)
-		for _, t := range (plot.DefaultTicks{}).Ticks(0, w.x1) {
-			w.ticks = append(w.ticks, tick{t.Value, t.Label})
-		}
+		w.ticks = ticks(0, w.x1, 24)
 		ask := fmt.Sprintf("The gate signals are those of one carrier period of the pattern %v at %s on a supply of %s; a lower switch is on while its upper one is off.",
 			r.kind, Given{Value: fc, Unit: "Hz"}.text(), Given{Value: supply, Unit: "V"}.text())
 		x := w.exercise(ask, supply, rng)

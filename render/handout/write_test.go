@@ -72,3 +72,29 @@ func TestWrap(t *testing.T) {
 		}
 	}
 }
+
+func TestTicks(t *testing.T) {
+	for _, tt := range []struct {
+		from, to float64
+		about    int
+		want     []string
+	}{
+		{0, 172.4, 24, []string{"0", "20", "40", "60", "80", "100", "120", "140", "160"}},
+		{0, 12.5, 16, []string{"0", "2", "4", "6", "8", "10", "12"}},
+		{-240, 240, 8, []string{"-200", "-100", "0", "100", "200"}},
+		{-0.9, 0.9, 8, []string{"-0.5", "0.0", "0.5"}},
+	} {
+		var got []string
+		for _, x := range ticks(tt.from, tt.to, tt.about) {
+			if x.label != "" {
+				got = append(got, x.label)
+			}
+			if x.at < tt.from || x.at > tt.to*(1+1e-9) {
+				t.Errorf("%g lies outside %g to %g", x.at, tt.from, tt.to)
+			}
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("from %g to %g: %q, want %q", tt.from, tt.to, got, tt.want)
+		}
+	}
+}
