@@ -19,16 +19,19 @@ import (
 	"testing"
 )
 
+// wasm is the least that passes for a program: the mark and the version of the format.
+const wasm = "\x00asm\x01\x00\x00\x00"
+
 // site is a small one, so that these tests need no build.
 func site(t *testing.T) Files {
 	t.Helper()
 	packed := new(strings.Builder)
 	z := gzip.NewWriter(packed)
-	io.WriteString(z, "\x00asm")
+	io.WriteString(z, wasm)
 	z.Close()
 	return Files{
 		pageName: []byte("<title>Sextant</title>"), "start.js": []byte("1"), "sextant.css": []byte("p{}"),
-		programName: []byte("\x00asm"), packedName: []byte(packed.String()),
+		programName: []byte(wasm), packedName: []byte(packed.String()),
 	}
 }
 
