@@ -135,7 +135,7 @@ func (p *pen) bridgeMoving() {
 	for _, ph := range inverter.Phases {
 		p.look(wirePart(ph))
 		p.write(steady(now.Pole[ph], p.scales.Voltage, "V"), label{
-			at: f.at(legX(ph)-1, 26.1), size: 1.9 * f.u, align: right, color: p.ink.text, room: 8.4 * f.u,
+			at: f.at(legX(ph)-1, 25.85), size: 1.9 * f.u, align: right, color: p.ink.text, room: 8.4 * f.u,
 		})
 		p.phaseArrow(f, ph)
 	}

@@ -95,13 +95,13 @@ func (p *pen) transistor(f frame, s inverter.Switch, width vg.Length, c color.Co
 // lamp draws the lamp of a gate's drive, glowing or dark.
 func (p *pen) lamp(f frame, s inverter.Switch, lit bool) {
 	x, y := deviceXY(s)
-	at := f.at(x-9, y)
+	at := f.at(x-8.85, y)
 	if !lit {
 		p.circle(at, 0.42*f.u, 0.18*f.u, p.ink.wire)
 		return
 	}
-	p.disc(at, 0.95*f.u, faded(p.ink.accent, 0.25))
-	p.disc(at, 0.52*f.u, p.ink.accent)
+	p.disc(at, 0.85*f.u, faded(p.ink.accent, 0.25))
+	p.disc(at, 0.46*f.u, p.ink.accent)
 }
 
 // gateBox returns where a switch's gate drive is drawn.

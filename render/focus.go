@@ -56,9 +56,9 @@ func ArrangeFor(f Focus, area vg.Rectangle, textScale float64, show ...Lane) Lay
 	s := area.Size()
 	l.stacked = s.X < 0.9*s.Y
 	if l.stacked {
-		l.stack(vg.Length(textScale))
+		l.stack(f, vg.Length(textScale))
 	} else {
-		l.spread(vg.Length(textScale))
+		l.spread(f, vg.Length(textScale))
 	}
 	l.look(f)
 	if !empty(l.Tape) {
@@ -84,12 +84,14 @@ func (l *Layout) look(f Focus) {
 		l.Tape = room
 	case OnBridgeAndWheel:
 		l.Bridge, l.Wheel = room, room
-		const share = bridgeWidth / (bridgeWidth + wheelWidth*1.0)
-		if l.stacked {
-			l.Bridge.Min.Y += (room.Max.Y - room.Min.Y) * 0.45
+		s := room.Size()
+		beside := min(s.X/(bridgeWidth+wheelWidth), s.Y/bridgeHeight) // of a unit that they have so
+		below := min(s.X/bridgeWidth, s.Y/(bridgeHeight+wheelHeight))
+		if below > beside {
+			l.Bridge.Min.Y += s.Y * wheelHeight / (bridgeHeight + wheelHeight)
 			l.Wheel.Max.Y = l.Bridge.Min.Y
 		} else {
-			l.Bridge.Max.X -= (room.Max.X - room.Min.X) * (1 - share)
+			l.Bridge.Max.X -= s.X * wheelWidth / (bridgeWidth + wheelWidth)
 			l.Wheel.Min.X = l.Bridge.Max.X
 		}
 	}

@@ -97,9 +97,9 @@ func (l *Layout) Where(part Part) (vg.Rectangle, bool) {
 	case GatePart:
 		return f.rect(x-8.6, y-2, x-3.6, y+4.4), true
 	case DevicePart:
-		return f.rect(x-3.4, y-3.4, x+1, y+3.4), true
+		return f.rect(x-3.4, y-3.1, x+1, y+3.4), true
 	case DiodePart:
-		return f.rect(x+diodeX-2, y-3.4, x+diodeX+2, y+3.4), true
+		return f.rect(x+diodeX-1.8, y-3.4, x+diodeX+1.5, y+3.4), true
 	case WirePart:
 		y := wireY(part.Phase)
 		return f.rect(legX(inverter.W)+1, y-1.5, terminalX+1.9, y+2.3), true

@@ -35,12 +35,15 @@ func Arrange(area vg.Rectangle, textScale float64, show ...Lane) Layout {
 
 // spread puts bridge and wheel above the tape and the ledger beside all three. It counts in 160ths of the
 // width; what height there is beyond 16:9 goes to the tape, what width there is makes bridge and wheel larger.
-func (l *Layout) spread(text vg.Length) {
+func (l *Layout) spread(f Focus, text vg.Length) {
 	a, s := l.Area, l.Area.Size()
 	u := min(s.X/160, s.Y/90)
 	l.unit, l.margin = u, 1.6*u
 	wide := min(1.25, max(1, s.X/s.Y*9/16)) // where width is left over, letters can be larger
 	text *= wide
+	if f != Everything { // or height
+		text *= min(1.25, max(1, s.Y/s.X*16/9))
+	}
 	l.small, l.body, l.large = 1.75*u*text, 2.2*u*text, 3.1*u*text
 	foot := a.Max.Y - 2*l.margin - 1.35*l.body - 2.44*l.large // the title and two lines
 	middle := foot - 39*u*min(1.1, max(1, s.X/s.Y*9/16))
@@ -56,10 +59,14 @@ func (l *Layout) spread(text vg.Length) {
 	l.Ledger = vg.Rectangle{Min: vg.Point{X: side, Y: a.Min.Y}, Max: vg.Point{X: a.Max.X, Y: foot}}
 }
 
-// stack puts the parts one below the other, for a phone held upright; on a tablet the ledger stands beside the wheel.
-func (l *Layout) stack(text vg.Length) {
+// stack puts the parts one below the other, for a phone held upright; on a tablet the ledger stands beside the wheel. Of what
+// a focus leaves out [Layout.look] gives the room away.
+func (l *Layout) stack(f Focus, text vg.Length) {
 	a, s := l.Area, l.Area.Size()
 	u := min(s.X/64, s.Y/138)
+	if f != Everything {
+		u = min(s.X/64, s.Y/80)
+	}
 	l.unit, l.margin = u, 1.4*u
 	l.small, l.body, l.large = 1.9*u*text, 2.3*u*text, 2.9*u*text
 	y := a.Max.Y
@@ -67,6 +74,10 @@ func (l *Layout) stack(text vg.Length) {
 		top := y
 		y -= share * s.Y
 		return vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: y}, Max: vg.Point{X: a.Max.X, Y: top}}
+	}
+	if f != Everything {
+		l.Sentence = next((2*l.margin + 2.65*l.body + 3.7*l.large) / s.Y) // title, time and three lines
+		return
 	}
 	if s.X < 0.6*s.Y {
 		l.Sentence = next(0.14)

@@ -61,13 +61,13 @@ func quantity(x float64, unit string) string {
 }
 
 // steady returns x as [figures] do, with the prefix of a full scale, like "-48.5 A": neither its unit nor how many
-// digits it has behind the point changes while it runs.
+// digits it has behind the point, two at most, changes while it runs.
 func steady(x, full float64, unit string) string {
 	v, prefix := humanize.ComputeSI(full)
 	if !(full > 0) || !(v >= 1e-3 && v < 1e4) || finite(x) != x {
 		return quantity(x, unit)
 	}
-	return figures(x*(v/full), v) + " " + prefix + unit
+	return figures(x*(v/full), max(v, 10)) + " " + prefix + unit
 }
 
 // roundFigures rounds x to three figures.

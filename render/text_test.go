@@ -251,8 +251,8 @@ func TestSteadyReadings(t *testing.T) {
 		x, full float64
 		want    string
 	}{
-		{124.26, 150, "124.3 A"}, {-0.04, 150, "0.0 A"}, {-3, 150, "-3.0 A"}, {13.436, 15, "13.44 A"}, {0.2, 0.5, "200.0 mA"},
-		{1234, 8e3, "1.234 kA"}, {0, 0, "0 A"}, {math.NaN(), 150, "- A"},
+		{124.26, 150, "124.3 A"}, {-0.04, 150, "0.0 A"}, {-3, 150, "-3.0 A"}, {13.436, 15, "13.44 A"}, {0.2, 0.5, "200.0 mA"}, {7.5, 8, "7.50 A"},
+		{1234, 8e3, "1.23 kA"}, {0, 0, "0 A"}, {math.NaN(), 150, "- A"},
 	} {
 		if got := steady(tt.x, tt.full, "A"); got != tt.want {
 			t.Errorf("%g of %g A is written %q, want %q", tt.x, tt.full, got, tt.want)
