@@ -17,12 +17,27 @@ import (
 
 // A patient is a drive with a fault, or with none, that has been run and measured.
 type patient struct {
-	fault    drive.Fault
-	words    string
-	readings []reading
-	meter    symptom.Meter
-	summary  drive.Summary
-	record   []drive.Instant
+	words     string     // that name the fault
+	rms, mean [3]reading // of the currents
+	torque    []reading  // mean and swing; none without a rotor
+	ohms      [3]reading // between leads, the drive being off
+	record    []drive.Instant
+	trips     bool // or falls out of step
+}
+
+// peak returns the greatest current of the record, in A.
+func (p *patient) peak() (most float64) {
+	for i := range p.record {
+		for _, x := range p.record[i].Current {
+			most = max(most, math.Abs(x))
+		}
+	}
+	return most
+}
+
+// readings returns all of them.
+func (p *patient) readings() []reading {
+	return slices.Concat(p.rms[:], p.mean[:], p.torque, p.ohms[:])
 }
 
 // A reading is what an instrument tells: what is measured, and how large a value counts as the whole of it.
@@ -38,15 +53,16 @@ const apart = 0.12
 
 // differs returns the reading by which two patients differ most, and by what part.
 func differs(a, b *patient) (at int, part float64) {
-	for i := range a.readings {
-		x, y := a.readings[i].value, b.readings[i].value
+	others := b.readings()
+	for i, r := range a.readings() {
+		x, y := r.value, others[i].value
 		d := 0.0
 		switch {
 		case math.IsInf(x, 1) && math.IsInf(y, 1):
 		case math.IsInf(x, 1) || math.IsInf(y, 1):
 			d = 2
 		default:
-			d = math.Abs(x-y) / a.readings[i].whole
+			d = math.Abs(x-y) / r.whole
 		}
 		if d > part {
 			at, part = i, d
@@ -91,54 +107,47 @@ func examine(s drive.Scenario, faults []drive.Fault, healthy *patient) (*patient
 	if err != nil {
 		return nil, err
 	}
-	p := &patient{summary: sum}
+	p := &patient{trips: len(sum.Notices) > 0}
 	f := drive.Fault{Kind: drive.PhaseResistance} // of none
 	if len(faults) > 0 {
 		f = faults[0]
-		words := render.Lost(&f)
-		p.fault, p.words = f, words
+		p.words = render.Lost(&f)
 	}
 	_, to := tape.Span()
 	p.record = thinned(tape.Between(to-span, to), span/400)
-	s.Faults = nil
-	p.meter = symptom.MeterOf(&s, f)
-	if healthy == nil {
-		healthy = p
-	}
-	most := 0.0
-	for _, x := range healthy.summary.Phases {
+	most, pull, meter := 0.0, math.Abs(sum.Machine.TorqueMean), symptom.MeterOf(&s, f)
+	for _, x := range sum.Phases {
 		most = max(most, x.CurrentRMS)
 	}
-	for _, x := range sum.Phases {
-		p.readings = append(p.readings, reading{"the current of " + x.Phase.String(), x.CurrentRMS, "A rms", most})
+	if healthy != nil {
+		most = healthy.rms[0].whole
 	}
-	for _, x := range sum.Phases {
-		p.readings = append(p.readings, reading{"the mean of " + x.Phase.String(), x.CurrentMean, "A", most})
+	for i, x := range sum.Phases {
+		p.rms[i] = reading{"the current of " + x.Phase.String(), x.CurrentRMS, "A", most}
+		p.mean[i] = reading{"the mean of " + x.Phase.String(), x.CurrentMean, "A", most}
 	}
 	if s.Machine.Kind != motor.Passive {
-		pull := max(math.Abs(healthy.summary.Machine.TorqueMean), 1e-3)
-		p.readings = append(p.readings,
-			reading{"the torque's mean", sum.Machine.TorqueMean, "N m", pull},
-			reading{"the torque's swing", sum.Machine.TorqueRipple, "N m", pull})
-	}
-	for i, x := range p.meter.PhaseToPhase {
-		r := reading{"the ohmmeter's reading " + x.Between, math.Inf(1), "Ω", max(ohmsOf(healthy.meter.PhaseToPhase[i]), 1e-6)}
-		if x.Ohms != nil {
-			r.value = *x.Ohms
+		if healthy != nil {
+			pull = healthy.torque[0].whole
 		}
-		p.readings = append(p.readings, r)
+		pull = max(pull, 1e-3)
+		p.torque = []reading{{"the torque's mean", sum.Machine.TorqueMean, "N m", pull}, {"the torque's swing", sum.Machine.TorqueRipple, "N m", pull}}
+	}
+	for i, x := range meter.PhaseToPhase {
+		p.ohms[i] = reading{"the ohmmeter's reading " + x.Between, ohmsOf(x), "Ω", max(ohmsOf(meter.Healthy[i]), 1e-6)}
 	}
 	return p, nil
 }
 
+// ohmsOf returns a resistance, +Inf where it is open.
 func ohmsOf(r symptom.Resistance) float64 {
 	if r.Ohms == nil {
-		return 0
+		return math.Inf(1)
 	}
 	return *r.Ohms
 }
 
-// thinned leaves out instants that lie closer together than gap, but for those where currents turn.
+// thinned leaves out instants that lie closer together than gap, in s.
 func thinned(record []drive.Instant, gap float64) (kept []drive.Instant) {
 	for i := range record {
 		if i == 0 || i == len(record)-1 || record[i].Time-kept[len(kept)-1].Time >= gap {
@@ -154,15 +163,10 @@ func (r reading) text() string {
 	if math.IsInf(r.value, 1) {
 		return "open"
 	}
-	unit, more := r.unit, ""
-	if head, ok := strings.CutSuffix(unit, " rms"); ok {
-		unit, more = head, " rms"
+	if math.Abs(r.value) < 0.01*r.whole {
+		return written(0, r.unit) // no clamp tells so little from none
 	}
-	x := r.value
-	if math.Abs(x) < 0.01*r.whole {
-		x = 0 // no clamp tells so little from none
-	}
-	return written(x, unit) + more
+	return written(r.value, r.unit)
 }
 
 // A ward is a drive healthy and with each of its faults.
@@ -176,8 +180,8 @@ type ward struct {
 // newWard runs a drive with all faults that can be told from health.
 func newWard(s drive.Scenario, healthy *patient, peak float64) *ward {
 	w := &ward{supply: s.Supply.Voltage, peak: peak, healthy: healthy}
-	for i, r := range healthy.readings[:3] {
-		if math.Abs(r.value-r.whole) > 0.05*r.whole || math.Abs(healthy.readings[3+i].value) > 0.05*r.whole {
+	for i, r := range healthy.rms {
+		if math.Abs(r.value-r.whole) > 0.05*r.whole || math.Abs(healthy.mean[i].value) > 0.05*r.whole {
 			return w // currents that are not alike to begin with tell no fault
 		}
 	}
@@ -187,7 +191,7 @@ func newWard(s drive.Scenario, healthy *patient, peak float64) *ward {
 	for i, f := range faults {
 		all.Go(func() {
 			// A drive that trips or falls out of step has no steady readings.
-			if p, err := examine(s, []drive.Fault{f}, healthy); err == nil && len(p.summary.Notices) == 0 {
+			if p, err := examine(s, []drive.Fault{f}, healthy); err == nil && !p.trips {
 				tried[i] = p
 			}
 		})
@@ -229,13 +233,12 @@ func (w *ward) ask(p *patient, others []*patient, rng *rand.Rand) Exercise {
 			{"de-energised, motor leads off", []string{"between", "ohmmeter"}},
 		}},
 	}
-	for i, ph := range p.summary.Phases {
-		x.Table.Rows = append(x.Table.Rows, row(true, ph.Phase.String(), strings.TrimSuffix(p.readings[i].text(), " rms"), p.readings[3+i].text(),
-			p.meter.PhaseToPhase[i].Between, p.readings[len(p.readings)-3+i].text()))
+	for i, ph := range inverter.Phases {
+		x.Table.Rows = append(x.Table.Rows, row(true, ph.String(), p.rms[i].text(), p.mean[i].text(), ph.String()+"-"+ph.Next().String(), p.ohms[i].text()))
 	}
 	x.Ask = w.usual() + " Now something is wrong with it; figure and table show what is measured."
-	if len(p.readings) > 9 {
-		x.Ask += fmt.Sprintf(" The torque is %s in the mean and swings by %s from least to most.", p.readings[6].text(), p.readings[7].text())
+	if p.torque != nil {
+		x.Ask += fmt.Sprintf(" The torque is %s in the mean and swings by %s from least to most.", p.torque[0].text(), p.torque[1].text())
 	}
 	x.Ask += " Which of these faults is it?"
 	var because []string // by reading, what the others would show
@@ -250,7 +253,7 @@ func (w *ward) ask(p *patient, others []*patient, rng *rand.Rand) Exercise {
 		k++
 		x.Choices = append(x.Choices, o.words)
 		best, _ := differs(p, o)
-		says := letter(i) + " would give " + o.readings[best].text()
+		says := letter(i) + " would give " + o.readings()[best].text()
 		if n := slices.Index(at, best); n >= 0 {
 			because[n] += ", " + says
 		} else {
@@ -258,7 +261,7 @@ func (w *ward) ask(p *patient, others []*patient, rng *rand.Rand) Exercise {
 		}
 	}
 	for n, i := range at {
-		because[n] = upper(p.readings[i].name) + " is " + p.readings[i].text() + ": " + because[n] + "."
+		because[n] = upper(p.readings()[i].name) + " is " + p.readings()[i].text() + ": " + because[n] + "."
 	}
 	x.Working = strings.Join(because, " ")
 	return x
@@ -267,9 +270,9 @@ func (w *ward) ask(p *patient, others []*patient, rng *rand.Rand) Exercise {
 // usual tells the readings of the healthy drive.
 func (w *ward) usual() string {
 	h := w.healthy
-	said := "Healthy, this drive on " + Given{Value: w.supply, Unit: "V"}.text() + " has " + h.readings[0].text() + " in each lead, with no mean"
-	if len(h.readings) > 9 {
-		said += ", and a torque of " + h.readings[6].text() + " that swings by " + h.readings[7].text()
+	said := "Healthy, this drive on " + Given{Value: w.supply, Unit: "V"}.text() + " has " + h.rms[0].text() + " rms in each lead, with no mean"
+	if h.torque != nil {
+		said += ", and a torque of " + h.torque[0].text() + " that swings by " + h.torque[1].text()
 	}
-	return said + "; an ohmmeter reads " + h.readings[len(h.readings)-1].text() + " between any two leads."
+	return said + "; an ohmmeter reads " + h.ohms[0].text() + " between any two leads."
 }

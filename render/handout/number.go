@@ -3,6 +3,7 @@ package handout
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -31,7 +32,7 @@ type values map[string]float64
 // tries is how often values are drawn that make no good question, before one gives up.
 const tries = 500
 
-// exercise draws values until the answer is clear.
+// exercise draws values until the answer is clear. It fails with [errRedraw] where no values make it so.
 func (q *question) exercise(r *rig, rng *rand.Rand) (Exercise, error) {
 	for range tries {
 		v := values{}
@@ -58,7 +59,7 @@ func (q *question) exercise(r *rig, rng *rand.Rand) (Exercise, error) {
 			Given: given, Value: x, Unit: q.unit,
 		}, nil
 	}
-	return Exercise{}, fmt.Errorf("exercise %s: no values make a clear answer on this drive", q.name)
+	return Exercise{}, fmt.Errorf("exercise %s: %w", q.name, errRedraw)
 }
 
 // errRedraw says that values do not go together.
@@ -72,7 +73,7 @@ func fill(text string, given []Given) string {
 	return text
 }
 
-// numbers draws n different questions that suit a rig, in the order of the list.
+// numbers draws up to n different questions that suit a rig, in the order of the list.
 func numbers(r *rig, rng *rand.Rand, n int) (all []Exercise, err error) {
 	var fit []int
 	for i := range questions {
@@ -81,14 +82,21 @@ func numbers(r *rig, rng *rand.Rand, n int) (all []Exercise, err error) {
 		}
 	}
 	rng.Shuffle(len(fit), func(i, j int) { fit[i], fit[j] = fit[j], fit[i] })
-	fit = fit[:min(n, len(fit))]
-	slices.Sort(fit)
+	drawn := map[int]Exercise{}
 	for _, i := range fit {
 		x, err := questions[i].exercise(r, rng)
-		if err != nil {
+		switch {
+		case errors.Is(err, errRedraw):
+			continue // such as what a drive cannot do
+		case err != nil:
 			return nil, err
 		}
-		all = append(all, x)
+		if drawn[i] = x; len(drawn) == n {
+			break
+		}
+	}
+	for _, i := range slices.Sorted(maps.Keys(drawn)) {
+		all = append(all, drawn[i])
 	}
 	return all, nil
 }

@@ -11,7 +11,7 @@ import (
 // A Part is what of sheets is written.
 type Part uint8
 
-// The parts: the sheets, their keys, or the sheets with the keys behind them.
+// The parts: the sheets with their keys behind them, the sheets alone, the keys alone.
 const (
 	Both Part = iota
 	Questions

@@ -164,7 +164,7 @@ func sceneOf(n int, s *lesson.Scene) (scene, error) {
 	first := s.Moments[0].Scenario
 	if s.Hidden {
 		p, err := examine(first, first.Faults, nil)
-		if err == nil && p.readings[0].value+p.readings[1].value > 0 {
+		if err == nil && p.rms[0].whole > 0 {
 			x.section.Picture = &course{p.record}
 		}
 		return x, err
@@ -185,10 +185,7 @@ func newSource(s drive.Scenario) (*Source, error) {
 	if err != nil {
 		return nil, err
 	}
-	peak := 0.0
-	for _, p := range healthy.summary.Phases {
-		peak = math.Max(peak, p.CurrentPeak)
-	}
+	peak := healthy.peak()
 	x := &Source{scenario: s, rig: rigOf(&s, figures2(peak))}
 	x.ward = sync.OnceValue(func() *ward { return newWard(s, healthy, peak) }) // many runs, which not all sheets need
 	return x, nil
