@@ -19,6 +19,7 @@ import (
 
 // TestInTheBrowser loads the page that serve serves in a real browser, and uses it.
 func TestInTheBrowser(t *testing.T) {
+	t.Parallel()
 	url, _ := serveHere(t)
 	const width, height = 960, 600
 	b := openTab(t, width, height)
@@ -90,6 +91,7 @@ func TestInTheBrowser(t *testing.T) {
 
 // TestLink opens links to states of the show, with the server and without.
 func TestLink(t *testing.T) {
+	t.Parallel()
 	url, stop := serveHere(t)
 	b := openTab(t, 960, 600)
 	b.do(chromedp.Navigate(url + "?theme=print&focus=wheel#scenario=trainer-six-step&theme=light&paused=1&at=50ms"))

@@ -13,6 +13,7 @@ import (
 
 // TestLoading loads the page from servers good and bad, with the least of programs, which ends at once.
 func TestLoading(t *testing.T) {
+	t.Parallel()
 	files, err := page()
 	if err != nil {
 		t.Fatal(err)

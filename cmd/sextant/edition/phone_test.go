@@ -68,6 +68,7 @@ func (p *phone) touch(x, y float64) {
 
 // TestLessonByTouch plays a lesson on a phone, with a finger.
 func TestLessonByTouch(t *testing.T) {
+	t.Parallel()
 	url, _ := serveHere(t)
 	p := openPhone(t, url)
 	p.tap(show.Lesson)
@@ -102,6 +103,7 @@ func (askingFiles) Recent() []string { return nil }
 
 // TestFilesByTouch opens a file from the phone, and saves what is shown to it.
 func TestFilesByTouch(t *testing.T) {
+	t.Parallel()
 	url, _ := serveHere(t)
 	p := openPhone(t, url)
 	p.model.SetFiles(askingFiles{})
@@ -129,7 +131,7 @@ func TestFilesByTouch(t *testing.T) {
 
 	p.tap(show.FilePanel)
 	p.until("a tap opens the panel", func(s state) bool { return s.Panel == "files" })
-	p.do(chromedp.Sleep(6 * time.Second)) // by which a browser has forgotten the tap before
+	p.do(chromedp.Sleep(5200 * time.Millisecond)) // by which a browser has forgotten the tap before
 	p.tap(show.OpenFile)
 	var picker cdp.BackendNodeID
 	select {

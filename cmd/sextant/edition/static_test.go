@@ -61,6 +61,7 @@ func (c *counted) Write(data []byte) (int, error) {
 // TestStaticSite opens the site from a folder of a plain server: little is loaded, nothing from elsewhere, and with the
 // server gone it opens again.
 func TestStaticSite(t *testing.T) {
+	t.Parallel()
 	h := hostSite(t, ours(t))
 	b := openTab(t, 640, 400)
 	b.do(chromedp.Navigate(h.page()))
@@ -98,6 +99,7 @@ func TestStaticSite(t *testing.T) {
 // pixels in one and not in the other, and edges are smoothed differently: both are averaged over squares of some
 // pixels, and of those all but a few must agree to a tenth of the range of a colour.
 func TestSamePicture(t *testing.T) {
+	t.Parallel()
 	const width, height, side, most = 960, 600, 6, 0.01
 	url, _ := serveHere(t)
 	b := openTab(t, width, height)
@@ -166,6 +168,7 @@ func differ(a, b [3]float64) (most float64) {
 // TestEmbedded shows the wheel alone in a frame of a page from elsewhere, which the server allows, and of one that it
 // does not.
 func TestEmbedded(t *testing.T) {
+	t.Parallel()
 	var framed string
 	course := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Type", "text/html")

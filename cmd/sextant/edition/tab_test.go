@@ -35,18 +35,25 @@ func chromium(t *testing.T) string {
 	return ""
 }
 
-// ours returns the browser edition of this source.
+var (
+	once     sync.Once
+	edition  Files
+	building error
+)
+
+// ours returns the browser edition of this source, built once for all tests.
 func ours(t *testing.T) Files {
 	t.Helper()
-	root, err := FindSource(".")
-	if err != nil {
-		t.Fatal(err)
+	once.Do(func() {
+		var root string
+		if root, building = FindSource("."); building == nil {
+			edition, building = Build(context.Background(), root, t.Output())
+		}
+	})
+	if building != nil {
+		t.Fatal(building)
 	}
-	files, err := Build(t.Context(), root, t.Output())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return files
+	return edition
 }
 
 // serveHere serves the browser edition of this source until stopped or the test ends, and returns its URL.
@@ -82,6 +89,7 @@ type tab struct {
 }
 
 func openTab(t *testing.T, width, height int) *tab {
+	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(chromium(t)),
 		chromedp.UserDataDir(t.TempDir()),
@@ -93,7 +101,7 @@ func openTab(t *testing.T, width, height int) *tab {
 		chromedp.Flag("disable-quic", true),
 		chromedp.Flag("disable-component-update", true),
 	)
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
 	t.Cleanup(cancel)
