@@ -45,7 +45,7 @@ func (p *pen) tapeStill() {
 			line += ", " + k.unit
 		}
 		if k.shared { // a key stands beside it
-			name.room = l.Trace.Min.X - l.Tape.Min.X - l.margin - 5.3*u
+			name.room = l.Trace.Min.X - l.Tape.Min.X - l.margin - keyLength*u - l.keyGap(k) - 0.5*u
 		}
 		p.write(line, name)
 		for n := range k.rows() {
@@ -83,8 +83,20 @@ func (p *pen) rowStill(lane Lane, n int) {
 		at.at.Y = r.Max.Y - (r.Max.Y-r.Min.Y)*(vg.Length(i)+0.5)/vg.Length(len(k.strips))
 		at.size = min(l.small, 0.3*(r.Max.Y-r.Min.Y))
 		p.write(s.name, at)
-		p.key(at.at.Sub(vg.Point{X: 4.3 * u}), 2.4*u, &s)
+		p.key(vg.Point{X: l.Trace.Min.X - keyLength*u - l.keyGap(k), Y: at.at.Y}, keyLength*u, &s)
 	}
+}
+
+// keyLength is how long the pieces of line in a lane's key are, in small lengths.
+const keyLength = 2.4
+
+// keyGap returns how far a lane's key lies from the trace: as far as its longest name, or a usual one, needs.
+func (l *Layout) keyGap(k *laneKind) vg.Length {
+	gap := 2.5 * l.unit
+	for _, s := range k.strips {
+		gap = max(gap, bold().width(s.name, l.small)+1.1*l.unit)
+	}
+	return gap
 }
 
 // lookRow takes up the colours of the n-th row or strip of a lane.
