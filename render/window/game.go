@@ -161,7 +161,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 	}
 	g.frame = g.show.Arrange(g.width, g.height, g.ratio)
 	v := g.show.View()
-	key := stillKey{g.width, g.height, g.frame.Stage, g.show.TextScale(), v.Theme, g.show.Focus(), v.Numbering, g.show.Edition(), g.show.Taste().Lanes, len(v.Cursors), v.Emphasis}
+	key := stillKey{g.width, g.height, g.frame.Stage, g.show.StageText(&g.frame), v.Theme, g.show.LooksAt(&g.frame), v.Numbering, g.show.Edition(), g.show.Taste().Lanes, len(v.Cursors), v.Emphasis}
 	if key != g.kept {
 		g.drawStill(&v, key)
 	}

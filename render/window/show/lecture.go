@@ -219,7 +219,7 @@ func (s *Show) lectureButtons() [][]piece {
 	p := s.lecture.player
 	scene := fmt.Sprintf("%d of %d", p.Index()+1, len(p.Lesson().Scenes))
 	groups := [][]piece{
-		stepper(PreviousLesson, NextLesson, 4.4, "lesson", p.Lesson().Title),
+		stepper(PreviousLesson, NextLesson, 4.4, "lesson", p.Lesson().Name),
 		stepper(PreviousScene, NextScene, 1.8, "scene", scene),
 	}
 	if q := p.Question(); q != nil {
@@ -260,9 +260,17 @@ const (
 func (s *Show) lectureWords() []said {
 	p := s.lecture.player
 	scene := p.Scene()
-	words := []said{{scene.Title, strong}}
+	words := []said{{p.Lesson().Title + ". " + scene.Title, strong}}
 	if q := p.Question(); q == nil {
 		words = append(words, said{p.Moment().Words, plain})
+		if s.Hiding() {
+			sc := s.drive.Scenario()
+			hint := "Click a wire to clamp it."
+			if proved(&sc) {
+				hint = "Click a wire or a device to put the meter there."
+			}
+			words = append(words, said{hint, quiet})
+		}
 		for k, probe := range scene.Probes {
 			if !s.lecture.taken[k] {
 				continue

@@ -41,7 +41,7 @@ func (s *Show) dials() [][]piece {
 	sc := s.drive.Scenario()
 	g := &sc.Gating
 	const rpm = math.Pi / 30
-	const width = 2.4
+	const width = 2.05
 	dead := "none"
 	if g.DeadTime > 0 {
 		dead = si.Time.Format(g.DeadTime, 3)
