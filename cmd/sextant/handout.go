@@ -60,7 +60,7 @@ be read or printed.`,
 	}
 	f := cmd.Flags()
 	f.StringVarP(&h.output, "output", "o", "", "the sheets' `file`, ending in .pdf or .html")
-	f.StringVar(&h.key, "key", "", "write the answers to this `file`, of the same kind,\ninstead of behind the sheets")
+	f.StringVar(&h.key, "key", "", "write the answers to this `file`, of the same kind, instead of behind the sheets")
 	f.StringVar(&h.pattern, "pattern", "", "make sheets on this gating `pattern`")
 	f.TextVar(&h.paper, "paper", handout.A4, "`paper`: a4 or letter")
 	f.Uint64Var(&h.seed, "seed", 1, "`number` that values are drawn from")
