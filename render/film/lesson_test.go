@@ -177,6 +177,30 @@ func TestTimeToThinkIsShown(t *testing.T) {
 	}
 }
 
+// What a scene points at stands out when its words begin, for long enough to be found, and stays framed.
+func TestLessonPoints(t *testing.T) {
+	f := lecture(t, "phase-lost")
+	f.Lesson.Scenes = f.Lesson.Scenes[1:2]
+	point := f.Lesson.Scenes[0].Point
+	lit, said := 0, ""
+	for s := range f.shots() {
+		if s.view == nil {
+			continue
+		}
+		if s.says != said {
+			said, lit = s.says, 0
+		}
+		lit++
+		asks := strings.Contains(said, "?") || strings.HasPrefix(said, "Answer")
+		if want := lit <= 3*f.Rate && !asks; (s.view.Emphasis == point) != want || s.view.Hover != point || s.setting.lit != s.view.Emphasis {
+			t.Fatalf("frame %d that says %q: emphasis %v, hover %v", lit, said, s.view.Emphasis, s.view.Hover)
+		}
+	}
+	if (point == render.Part{}) {
+		t.Error("the scene points at nothing")
+	}
+}
+
 func TestLessonWithoutQuestions(t *testing.T) {
 	with := lecture(t, "six-steps")
 	without := *with

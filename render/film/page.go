@@ -33,7 +33,7 @@ type page struct {
 	room   []render.Paragraph // the words' place is as large as these would need
 	says   string             // as a subtitle; "" leaves it to the stage's sentence
 	think  bool               // the time left to think is shown
-	lit    bool               // what is pointed at stands out from all else
+	lit    bool               // what is pointed at stands out from all else at first
 }
 
 const (

@@ -12,6 +12,8 @@ import (
 const (
 	// samples is how many samples the tape's span has between events, and capacity bounds the tape in instants.
 	samples, capacity = 600, 200_000
+	// pointing is for how many s the part that a scene points at stands out from all else.
+	pointing = 3
 	// beyond is the part of the span that the tape shows right of its now-line.
 	beyond = 0.06
 )
@@ -115,20 +117,24 @@ func (r *run) page(p *page, take func(shot) bool) (more bool, err error) {
 		scenario.Faults = nil
 	}
 	f, n, began := r.film, r.film.frames(p), r.drive.Time()
-	set := &setting{
-		look: f.look(r.scene), theme: f.Theme, words: p.words, room: p.room,
-		scenario: &scenario, numbering: f.Numbering,
+	set := func(lit render.Part) *setting {
+		return &setting{
+			look: f.look(r.scene), theme: f.Theme, words: p.words, room: p.room,
+			scenario: &scenario, numbering: f.Numbering, lit: lit,
+		}
 	}
-	if p.lit {
-		set.lit = r.scene.point
-	}
+	lit, plain := set(r.scene.point), set(render.Part{})
 	for k := range n {
 		if err := r.drive.Advance(max(0, began+p.passes*float64(k)/float64(n)-r.drive.Time())); err != nil {
 			return false, err
 		}
-		s := shot{setting: set, says: p.says, view: &render.View{
+		now := plain
+		if p.lit && float64(k) < pointing*float64(f.Rate) {
+			now = lit
+		}
+		s := shot{setting: now, says: p.says, view: &render.View{
 			Scenario: &scenario, Now: r.drive.Now(), Span: r.span, Since: r.since, Playing: true, TimeScale: p.passes / p.lasts,
-			Hover: r.scene.point, Emphasis: set.lit, Numbering: f.Numbering, Theme: f.Theme,
+			Hover: r.scene.point, Emphasis: now.lit, Numbering: f.Numbering, Theme: f.Theme,
 		}}
 		if p.think {
 			s.left = 1 - float64(k)/float64(n)
