@@ -55,7 +55,7 @@ func (p *pen) broken(f frame) {
 		case drive.SupplySag:
 			p.line(0.5*f.u, p.ink.heat, f.at(sourceX+3.6, sourceY+2.4), f.at(sourceX+3.6, sourceY-1))
 			p.shape(p.ink.heat, f.at(sourceX+3.6, sourceY-2.4), f.at(sourceX+2.8, sourceY-0.8), f.at(sourceX+4.4, sourceY-0.8))
-		case drive.CapacitorAged:
+		case drive.CapacitorAged, drive.CapacitorResistance:
 			p.cross(f.at(linkX, sourceY), 1.3*f.u)
 		}
 	})
@@ -158,6 +158,8 @@ func faultWords(f *drive.Fault) string {
 		return "the supply has sagged to " + quantity(f.Value, "V")
 	case drive.CapacitorAged:
 		return "the link capacitor is down to " + percent(f.Value)
+	case drive.CapacitorResistance:
+		return "the link capacitor has " + quantity(f.Value, "Ω") + " in series"
 	case drive.PositionSensorOffset:
 		return "the position is told " + signedDegrees(f.Value) + " ahead"
 	case drive.PositionSensorSwapped:

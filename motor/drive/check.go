@@ -73,6 +73,7 @@ func (c *checks) positive(key string, x float64, unit string) {
 func (c *checks) supply(p Supply) {
 	c.atLeast(0, "supply.start_voltage", p.Start, "V")
 	c.atLeast(0, "supply.charge_limit", p.ChargeLimit, "A")
+	c.atLeast(0, "supply.capacitor_resistance", p.CapacitorResistance, "ohm")
 	bare := p.Capacitance == 0 || p.Resistance == 0
 	const need = "needs a link that its source does not hold by itself: give supply.capacitance and supply.resistance above 0"
 	switch {
@@ -83,10 +84,22 @@ func (c *checks) supply(p Supply) {
 	case p.StartSet && bare:
 		c.add("supply.start_voltage", "a voltage to start from "+need)
 	}
+	switch {
+	case p.CapacitorResistance > 0 && bare:
+		c.add("supply.capacitor_resistance", "a resistance in series with the link's capacitor "+need)
+	case p.CapacitorResistance > 0 && p.bounded():
+		c.add("supply.capacitor_resistance", seriesBounded)
+	}
 	if p.Refuses && p.ChargeLimit > 0 {
 		c.add("supply.charge_limit", "accepts = false says that there is none; give one or the other")
 	}
 }
+
+// seriesBounded says why a link cannot have both a bound on what its supply takes back and a resistance at its capacitor.
+const seriesBounded = "with a resistance in series with the capacitor a supply with a bound on its charge reaches it and leaves it at each gate edge, which this model leaves out; give one or the other"
+
+// bounded reports whether the supply does not take back all that it is given.
+func (p *Supply) bounded() bool { return p.Refuses || p.ChargeLimit > 0 }
 
 func (c *checks) gating(s *Scenario) {
 	g := s.Gating
@@ -275,8 +288,11 @@ func (c *checks) faults(s *Scenario) {
 			c.add(faultKey(i, "until"), "%g s is not after the fault's time, %g s", f.Until, f.Time)
 		}
 		c.faultValue(faultKey(i, "value"), f)
-		if f.Kind == TurnsShorted {
+		switch {
+		case f.Kind == TurnsShorted:
 			c.turns(s, i)
+		case f.Kind == CapacitorResistance && s.Supply.bounded():
+			c.add(faultKey(i, "kind"), seriesBounded)
 		}
 	}
 }
@@ -302,7 +318,7 @@ func (c *checks) faultValue(key string, f Fault) {
 	case !c.finite(key, f.Value):
 	case f.Kind == PositionSensorStuck && f.Value != 0 && f.Value != 1:
 		c.add(key, "%g is neither 0, stuck low, nor 1, stuck high", f.Value)
-	case f.Kind == PhaseResistance && f.Value <= 0:
+	case (f.Kind == PhaseResistance || f.Kind == CapacitorResistance) && f.Value <= 0:
 		c.add(key, "%g ohm is not positive; give more than 0", f.Value)
 	case r.takes && f.Value < r.least && r.most == math.MaxFloat64:
 		c.add(key, "%g is out of range; give %g or more", f.Value, r.least)

@@ -30,6 +30,7 @@ const (
 	Demagnetised                           // the magnet has that share of its flux left
 	ShaftBlocked                           // the shaft stands still
 	TurnsShorted                           // that share of the phase's turns is closed on itself
+	CapacitorResistance                    // the link's capacitor has that much more resistance in series
 )
 
 // faultRule says how files give a fault of a kind.
@@ -69,6 +70,7 @@ var faultRules = [...]faultRule{
 	Demagnetised:          {word: "demagnetised", value: si.Number, takes: true, most: 1},
 	ShaftBlocked:          {word: "shaft-blocked"},
 	TurnsShorted:          {word: "turns-shorted", of: ofPhase, value: si.Number, takes: true, least: 1e-6, most: 1},
+	CapacitorResistance:   {word: "capacitor-resistance", value: si.Resistance, takes: true, least: math.SmallestNonzeroFloat64, most: math.MaxFloat64},
 }
 
 var faultWords = func() []string {

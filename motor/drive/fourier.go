@@ -135,20 +135,23 @@ func (s *Segment) curves() [5]curve {
 			torque[k] = p.torqueAt(&y)
 		}
 	}
-	supply := mix(s.net.g.Alpha, s.net.g.Beta)
-	switch {
-	case p.refusing:
-		supply = curve{-p.limit}
-	case p.capacitance != 0:
-		for k := range supply {
-			supply[k] = -tr.link[k] / p.source
-		}
-		supply[0] += p.voltage / p.source
-	}
 	return [5]curve{
 		mix(p.axes[0].Alpha, p.axes[0].Beta), mix(p.axes[1].Alpha, p.axes[1].Beta), mix(p.axes[2].Alpha, p.axes[2].Beta),
-		through(torque), supply,
+		through(torque), s.mix(p.outflow()),
 	}
+}
+
+// mix returns the curve of f over a segment that has been traced.
+func (s *Segment) mix(f flow) (c curve) {
+	g, tr := s.net.g, &s.track
+	for k := range c {
+		c[k] = f.c * (g.Alpha*tr.alpha[k] + g.Beta*tr.beta[k])
+		if f.b != 0 {
+			c[k] += f.b * tr.link[k]
+		}
+	}
+	c[0] += f.a
+	return c
 }
 
 // summary returns the orders.

@@ -39,6 +39,9 @@ func (t draw) scenario() Scenario {
 			Time: t.uniform(0, s.Run.Measure), Value: t.between(1e-3, 2),
 		})
 	}
+	if s.Supply.Capacitance > 0 {
+		s.Supply.CapacitorResistance = t.either(t.between(1e-4, 0.5))
+	}
 	return s
 }
 
@@ -81,7 +84,7 @@ func (t draw) followed(s Scenario) Scenario {
 	}
 	s.Shaft.Coulomb, s.Shaft.Quadratic = t.either(t.between(1e-2, 10)), t.either(t.between(1e-6, 1e-3))
 	if s.Supply.Capacitance > 0 && t.one(2) {
-		s.Supply.Refuses = true
+		s.Supply.Refuses, s.Supply.CapacitorResistance = true, 0
 	}
 	g := &s.Gating
 	switch {

@@ -28,13 +28,14 @@ type Instant struct {
 	Power       Power
 }
 
-// Power is where power goes at an instant, in W: Supply = Bridge + Copper + Shaft + Store.
+// Power is where power goes at an instant, in W: Supply = Bridge + Copper + Capacitor + Shaft + Store.
 type Power struct {
-	Supply float64 // out of the source at the link; negative charges it
-	Bridge float64 // heat in switches and diodes
-	Copper float64 // heat in the windings
-	Shaft  float64 // torque times speed; negative when the shaft drives
-	Store  float64 // into magnetic field and link capacitor
+	Supply    float64 // out of the source at the link; negative charges it
+	Bridge    float64 // heat in switches and diodes
+	Copper    float64 // heat in the windings
+	Capacitor float64 // heat in the resistance in series with the link's capacitor
+	Shaft     float64 // torque times speed; negative when the shaft drives
+	Store     float64 // into magnetic field and link capacitor
 }
 
 // Line returns the line voltages UV, VW, WU.

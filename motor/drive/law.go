@@ -166,7 +166,7 @@ func (l *Law) power(x *Instant) {
 	if lost := x.Link*x.LinkCurrent - through; math.Abs(lost-x.Power.Bridge) > 1e-9*size {
 		l.breachAt(x.Time, "the bridge loses %g W, says %g W", lost, x.Power.Bridge)
 	}
-	if sum := x.Power.Bridge + x.Power.Copper + x.Power.Shaft + x.Power.Store; math.Abs(sum-x.Power.Supply) > 1e-9*size {
+	if sum := x.Power.Bridge + x.Power.Copper + x.Power.Capacitor + x.Power.Shaft + x.Power.Store; math.Abs(sum-x.Power.Supply) > 1e-9*size {
 		l.breachAt(x.Time, "power %+v does not add up", x.Power)
 	}
 }

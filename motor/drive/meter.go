@@ -81,31 +81,26 @@ func (m *Meter) Observe(seg *Segment) {
 // supply sums up the source and the link.
 func (m *Meter) supply(seg *Segment) {
 	q, n, p := &seg.stride.sums, &seg.net, seg.plant
-	drawn, drawn2 := dot(n.g, q.i), q.quadratic(n.g)
+	f := &p.feed
+	drawn := dot(n.g, q.i)
+	supplied, supplied2 := q.flown(p.outflow(), n.g)
 	m.drawn += drawn
-	m.drawn2 += drawn2
+	m.drawn2 += q.quadratic(n.g)
+	m.linkTime += f.keep*q.link + f.give*q.time - f.resistance*drawn
+	m.supplied += supplied
+	m.supplied2 += supplied2
 	if p.capacitance == 0 {
-		m.linkTime += p.voltage*q.time - p.source*drawn
-		m.supplied += drawn
-		m.supplied2 += drawn2
 		for _, s := range [2]*state{&seg.stride.from, &seg.stride.to} {
 			v := p.linkVoltage(s, dot(n.g, s.i))
 			m.lowest, m.highest = min(m.lowest, v), max(m.highest, v)
 		}
 		return
 	}
-	// The source's current is a + b v, v the link's voltage.
-	a, b := p.voltage/p.source, -1/p.source
-	if p.refusing {
-		a, b = -p.limit, 0
-	}
-	supplied2 := a*a*q.time + 2*a*b*q.link + b*b*q.link2
-	m.linkTime += q.link
-	m.supplied += a*q.time + b*q.link
-	m.supplied2 += supplied2
-	m.ripple2 += supplied2 - 2*(a*drawn+b*(n.g.Alpha*q.linkA+n.g.Beta*q.linkB)) + drawn2
+	_, charge2 := q.flown(p.inflow(), n.g)
+	m.ripple2 += charge2
 	seg.trace()
-	low, high := seg.track.link.extremes()
+	volts := seg.mix(flow{f.give, f.keep, -f.resistance})
+	low, high := volts.extremes()
 	m.lowest, m.highest = min(m.lowest, low), max(m.highest, high)
 }
 

@@ -109,8 +109,8 @@ func dot(a, b inverter.Vector) float64 { return a.Alpha*b.Alpha + a.Beta*b.Beta 
 //	u = (2/3) g·link + offset - M i
 //
 // with u what is left for the flux to change by, g the sum of the axes of the legs by the positive rail
-// (so that g·i is the current drawn from the link), and M the resistances of windings, legs and a source
-// without capacitor as a symmetric 2 x 2 matrix.
+// (so that g·i is the current drawn from the link), and M the resistances of windings, legs and the link's
+// feed as a symmetric 2 x 2 matrix.
 type network struct {
 	sign       [3]int8   // of the current in each leg: +1 source, -1 sink, 0 idle
 	on         [3]branch // what each leg that is not idle is on
@@ -118,7 +118,7 @@ type network struct {
 	idle       inverter.Phase
 	free       inverter.Vector // tied == 2: the one direction left to the current
 	g          inverter.Vector
-	push       inverter.Vector // (2/3) g·link + offset with a link that is not a state, else the offset
+	push       inverter.Vector // offset, and (2/3) g times what of the link is no state
 	aa, ab, bb float64
 	way        [3]inverter.Way
 	guarded    [3]bool // legs whose branch ends where their current does
@@ -153,13 +153,13 @@ func (n *network) wire(legs *[3]leg, sign [3]int8, p *plant) {
 		n.bb += r * a.Beta * a.Beta
 	}
 	n.push = n.offset
-	if p.capacitance == 0 {
-		r := 2. / 3 * p.source
+	if f := &p.feed; f.give != 0 || f.resistance != 0 {
+		r := 2. / 3 * f.resistance
 		n.aa += r * n.g.Alpha * n.g.Alpha
 		n.ab += r * n.g.Alpha * n.g.Beta
 		n.bb += r * n.g.Beta * n.g.Beta
-		n.push.Alpha += 2. / 3 * n.g.Alpha * p.voltage
-		n.push.Beta += 2. / 3 * n.g.Beta * p.voltage
+		n.push.Alpha += 2. / 3 * n.g.Alpha * f.give
+		n.push.Beta += 2. / 3 * n.g.Beta * f.give
 	}
 	switch n.tied {
 	case 2:

@@ -23,6 +23,8 @@ type plant struct {
 	voltage     float64            // V, of the source
 	source      float64            // Ω, of the source
 	capacitance float64            // F
+	series      float64            // Ω, in series with the capacitor
+	feed        feed               // what of these the bridge sees
 	limit       float64            // A, the most that the source takes back
 	refusing    bool               // it is taking back just that
 	free        bool
@@ -45,6 +47,7 @@ func newPlant(s *Scenario) plant {
 		voltage:     s.Supply.Voltage,
 		source:      s.Supply.Resistance,
 		capacitance: s.Supply.Capacitance,
+		series:      s.Supply.CapacitorResistance,
 		limit:       math.Inf(1),
 	}
 	if p.source == 0 {
@@ -63,6 +66,7 @@ func newPlant(s *Scenario) plant {
 		p.inertia, p.load, p.friction = h.Inertia, h.LoadTorque, h.Friction
 		p.quadratic, p.coulomb = h.Quadratic, h.Coulomb
 	}
+	p.feed = p.fed()
 	return p
 }
 
@@ -140,6 +144,7 @@ func (n *network) inner(i inverter.Vector, link float64, p *plant) inverter.Vect
 		Beta:  n.push.Beta - n.ab*i.Alpha - n.bb*i.Beta,
 	}
 	if p.capacitance != 0 {
+		link *= p.feed.keep
 		u.Alpha += 2. / 3 * n.g.Alpha * link
 		u.Beta += 2. / 3 * n.g.Beta * link
 	}
@@ -221,27 +226,6 @@ func (p *plant) turn(s *state) {
 	if p.torqueAt(s) < p.load {
 		p.motion = -1
 	}
-}
-
-// supply returns the current out of the source into a link with a capacitor at voltage link.
-func (p *plant) supply(link float64) float64 {
-	if p.refusing {
-		return -p.limit
-	}
-	return (p.voltage - link) / p.source
-}
-
-// charge returns the change of the capacitor's voltage when the bridge draws current drawn.
-func (p *plant) charge(link, drawn float64) float64 {
-	return (p.supply(link) - drawn) / p.capacitance
-}
-
-// linkVoltage returns the voltage between the rails when the bridge draws current drawn.
-func (p *plant) linkVoltage(s *state, drawn float64) float64 {
-	if p.capacitance != 0 {
-		return s.link
-	}
-	return p.voltage - p.source*drawn
 }
 
 // stored returns the energy in the field and the capacitor, in J: 3/4 (L_d i_d² + L_q i_q²) + C v²/2.

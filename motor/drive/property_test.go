@@ -245,7 +245,7 @@ func TestImpedancesScale(t *testing.T) {
 		c := s
 		c.Faults = append([]Fault(nil), s.Faults...)
 		for _, z := range []*float64{
-			&c.Supply.Resistance, &c.Machine.Resistance, &c.Machine.InductanceD, &c.Machine.InductanceQ,
+			&c.Supply.Resistance, &c.Supply.CapacitorResistance, &c.Machine.Resistance, &c.Machine.InductanceD, &c.Machine.InductanceQ,
 			&c.Switches.ChannelResistance, &c.Switches.DiodeResistance,
 		} {
 			*z *= k

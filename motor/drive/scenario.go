@@ -24,13 +24,14 @@ type Scenario struct {
 
 // A Supply is the direct-current source and the link behind it.
 type Supply struct {
-	Voltage     float64 // V
-	Resistance  float64 // Ω, of the source
-	Capacitance float64 // F, of the link; 0 is a stiff supply
-	Refuses     bool    // takes no current back, or
-	ChargeLimit float64 // takes back no more than this, A; 0 is no limit
-	Start       float64 // V across the link's capacitor at t = 0, where
-	StartSet    bool    // that is given; else the source's voltage
+	Voltage             float64 // V
+	Resistance          float64 // Ω, of the source
+	Capacitance         float64 // F, of the link; 0 is a stiff supply
+	CapacitorResistance float64 // Ω, in series with it
+	Refuses             bool    // takes no current back, or
+	ChargeLimit         float64 // takes back no more than this, A; 0 is no limit
+	Start               float64 // V across the link's capacitor at t = 0, where
+	StartSet            bool    // that is given; else the source's voltage
 }
 
 // A Follow is what the gating goes by.

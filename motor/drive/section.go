@@ -67,6 +67,7 @@ func sections(s *Scenario) []section {
 			{"start_voltage", given{quantity{&s.Supply.Start, si.Voltage}, &s.Supply.StartSet}, orIfSet(s.Supply.StartSet)},
 			{"accepts", denial{&s.Supply.Refuses}, ifSet},
 			{"charge_limit", quantity{&s.Supply.ChargeLimit, si.Current}, ifSet},
+			{"capacitor_resistance", quantity{&s.Supply.CapacitorResistance, si.Resistance}, ifSet},
 		}},
 		{"gating", []entry{
 			{"pattern", choice[pattern.Kind]{&g.Kind, "pattern", patternWords()}, always},

@@ -76,7 +76,9 @@ func (s *Segment) instant(t float64, y *state) Instant {
 		Rotor: wrap(y.theta), Speed: y.speed, ID: dq.D, IQ: dq.Q, Torque: p.torqueAt(y),
 	}
 	if p.capacitance != 0 {
-		in.Supply = p.supply(link)
+		out := p.outflow()
+		in.Supply = out.at(y.link, drawn)
+		in.Power.Capacitor = p.series * (in.Supply - drawn) * (in.Supply - drawn)
 	}
 	if p.pairs > 0 {
 		in.Shaft = wrap(y.theta / p.pairs)
@@ -93,7 +95,7 @@ func (s *Segment) instant(t float64, y *state) Instant {
 	}
 	in.Power.Supply = link * in.Supply
 	in.Power.Shaft = in.Torque * y.speed
-	in.Power.Store = in.Power.Supply - in.Power.Bridge - in.Power.Copper - in.Power.Shaft
+	in.Power.Store = in.Power.Supply - in.Power.Bridge - in.Power.Copper - in.Power.Capacitor - in.Power.Shaft
 	return in
 }
 

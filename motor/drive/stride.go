@@ -129,7 +129,8 @@ func (st *stride) rateSlow(y *state, j int, torque float64, n *network, p *plant
 		k.speed = p.accelerate(torque, y.speed)
 	}
 	if p.capacitance != 0 {
-		k.link = p.charge(y.link, dot(n.g, y.i))
+		in := p.inflow()
+		k.link = in.at(y.link, dot(n.g, y.i)) / p.capacitance
 	}
 	e := st.h * defects[j]
 	st.defect.theta += e * k.theta

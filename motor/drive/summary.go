@@ -83,6 +83,7 @@ type EnergySummary struct {
 	Broken       float64 `json:"broken_j"`
 	StoredChange float64 `json:"stored_change_j"`
 	Residual     float64 `json:"residual_j"`
+	Capacitor    float64 `json:"capacitor_j"` // heat in the resistance in series with the link's capacitor
 }
 
 // Summary returns what was metered. A meter that has seen no time gives zeros.
@@ -135,7 +136,7 @@ func (m *Meter) Summary() Summary {
 	a := m.account
 	s.Energy = EnergySummary{
 		Supplied: a.Supplied, ToShaft: a.Shaft, Copper: a.Copper, Bridge: a.Bridge,
-		Broken: a.Broken, StoredChange: a.Stored, Residual: a.Residual(),
+		Broken: a.Broken, StoredChange: a.Stored, Residual: a.Residual(), Capacitor: a.Capacitor,
 	}
 	return s
 }

@@ -55,6 +55,7 @@ func (d *Drive) strike(t float64, s *state) bool {
 	case d.wiring.blocked && !p.free:
 		s.speed = d.scenario.startSpeed()
 	}
+	p.feed = p.fed()
 	d.wiring, d.plant = w, p
 	d.gate.renew(t)
 	return true
@@ -88,6 +89,8 @@ func (p *plant) apply(f *Fault) {
 		p.voltage = f.Value
 	case CapacitorAged:
 		p.capacitance *= f.Value
+	case CapacitorResistance:
+		p.series += f.Value
 	case Demagnetised:
 		p.psi *= f.Value
 	case TurnsShorted:

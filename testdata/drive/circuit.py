@@ -129,6 +129,7 @@ class Circuit:
         self.psi = si(m.get("flux_linkage", 0))
         self.V, self.Rs = si(s["supply"]["voltage"]), si(s["supply"].get("resistance", 0))
         self.C = si(s["supply"].get("capacitance", 0))
+        self.series = si(s["supply"].get("capacitor_resistance", 0))
         self.free = sh.get("free", False)
         self.speed0 = si(sh.get("start_speed" if self.free else "speed", 0))
         self.theta0 = si(sh.get("start_angle", 0))
@@ -151,9 +152,11 @@ class Circuit:
         return d, q, np.array([c * d - s * q, s * d + c * q])
 
     def link(self, y, modes, i):
-        if self.C and self.Rs:
-            return y[4]
         drawn = sum(i[k] for k in range(3) if modes[k] and self.branch(k, modes[k])[0])
+        if self.C and self.Rs:
+            if self.series:  # Kirchhoff's current law at the rail
+                return (self.V / self.Rs + y[4] / self.series - drawn) / (1 / self.Rs + 1 / self.series)
+            return y[4]
         return self.V - self.Rs * drawn
 
     def branch(self, k, mode):
@@ -224,7 +227,7 @@ class Circuit:
         if self.C and self.Rs:
             phase = AXES @ i
             drawn = sum(phase[k] for k in range(3) if modes[k] and self.branch(k, modes[k])[0])
-            out[4] = ((self.V - y[4]) / self.Rs - drawn) / self.C
+            out[4] = ((self.V - self.link(y, modes, phase)) / self.Rs - drawn) / self.C
         return out
 
     def torque(self, y):

@@ -68,7 +68,8 @@ func Name(f drive.Fault) string {
 // Value returns how severe a fault of a kind is taken to be where nobody says: a joint that drops a tenth of
 // the supply at the greatest current of the healthy drive, peak in A; a third of the capacitance; a current
 // sensor that is off by a fifth of that current, or tells 0.7 of what flows; a position that is 30 electrical
-// degrees ahead, or a sensor stuck low; a supply or a magnet with 0.7 of its strength; a tenth of a phase's turns.
+// degrees ahead, or a sensor stuck low; a supply or a magnet with 0.7 of its strength; a tenth of a phase's
+// turns; a resistance at the capacitor that drops a twentieth of the supply at that current.
 func Value(k drive.FaultKind, s *drive.Scenario, peak float64) float64 {
 	switch k {
 	case drive.PhaseResistance:
@@ -88,6 +89,11 @@ func Value(k drive.FaultKind, s *drive.Scenario, peak float64) float64 {
 		return 0.7
 	case drive.TurnsShorted:
 		return 0.1
+	case drive.CapacitorResistance:
+		if peak == 0 {
+			return s.Supply.Resistance
+		}
+		return s.Supply.Voltage / 20 / peak
 	}
 	return 0
 }
@@ -95,7 +101,7 @@ func Value(k drive.FaultKind, s *drive.Scenario, peak float64) float64 {
 // Dimension returns what the value of a kind of fault is a quantity of; Number where it takes none.
 func Dimension(k drive.FaultKind) si.Dimension {
 	switch k {
-	case drive.PhaseResistance:
+	case drive.PhaseResistance, drive.CapacitorResistance:
 		return si.Resistance
 	case drive.SupplySag:
 		return si.Voltage

@@ -354,7 +354,7 @@ func (x *Symptoms) unread() string {
 		if follow != drive.Current {
 			return "This drive's gating reads no currents."
 		}
-	case drive.CapacitorAged:
+	case drive.CapacitorAged, drive.CapacitorResistance:
 		if x.Scenario.Supply.Capacitance == 0 {
 			return "This drive's link is stiff and has no capacitor to age; give supply.capacitance and supply.resistance."
 		}

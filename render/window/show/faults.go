@@ -72,6 +72,8 @@ func faultKinds(sc *drive.Scenario) []drive.FaultKind {
 			return sc.Gating.Follow != drive.Current
 		case drive.CapacitorAged:
 			return sc.Supply.Capacitance == 0
+		case drive.CapacitorResistance:
+			return sc.Supply.Capacitance == 0 || sc.Supply.Refuses || sc.Supply.ChargeLimit > 0
 		case drive.Demagnetised:
 			return !machine || sc.Machine.FluxLinkage == 0
 		case drive.ShaftBlocked:
