@@ -1,0 +1,33 @@
+package symptom_test
+
+import (
+	"fmt"
+
+	"sextant/motor/drive"
+	"sextant/motor/fault/symptom"
+)
+
+// What an ohmmeter reads between the motor's leads where lead V is open, the drive proved dead.
+func ExampleMeterOf() {
+	s, err := drive.Open("trainer-pwm")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	f, err := symptom.Parse("phase-open:V")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, r := range symptom.MeterOf(&s, f).PhaseToPhase {
+		if r.Ohms == nil {
+			fmt.Println(r.Between, "open")
+			continue
+		}
+		fmt.Println(r.Between, *r.Ohms, "ohm")
+	}
+	// Output:
+	// U-V open
+	// V-W open
+	// W-U 0.8 ohm
+}
