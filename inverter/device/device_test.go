@@ -193,7 +193,10 @@ func FuzzLoad(f *testing.F) {
 		for _, celsius := range []float64{-40, 25, 90, 175} {
 			c, di := d.Channel.At(celsius), d.Diode.At(celsius)
 			for _, i := range []float64{0, 1, 100, 1e4} {
-				channel, diode, volts := device.Share(c, di, i)
+				channel, diode, volts := 0.0, 0.0, 0.0
+				if d.Technology.BothWays() {
+					channel, diode, volts = device.Share(c, di, i)
+				}
 				for _, x := range []float64{
 					c.Voltage(i), di.Voltage(i), channel, diode, volts,
 					d.EnergyOf(device.TurnOn, i, 350, celsius), d.EnergyOf(device.TurnOff, i, 350, celsius), d.EnergyOf(device.Recovery, i, 350, celsius),
