@@ -47,6 +47,8 @@ func Explain(part Part, v *View) Explanation {
 		}
 	case RotorPart:
 		return explainRotor(now, s)
+	case StatorPart:
+		return explainStator(now, s)
 	case CornerPart:
 		if part.Corner < 0 || part.Corner >= len(inverter.Active) {
 			return Explanation{}
@@ -167,6 +169,21 @@ func explainRotor(now *drive.Instant, s *drive.Scenario) Explanation {
 	}
 	return Explanation{
 		"Rotor", degrees(now.Rotor) + " electrical, " + figures(now.RPM(), 5000) + " rpm, torque " + signed(now.Torque, "N m"), torqueLaw(&s.Machine),
+	}
+}
+
+func explainStator(now *drive.Instant, s *drive.Scenario) Explanation {
+	if passive(s) {
+		return Explanation{"Coils, each with its resistance", three(now.Current, "A"), "v = R i + L di/dt"}
+	}
+	flux, _ := gapFlux(now, s, 0)
+	at := angleOf(flux)
+	if at != "-" {
+		at += " and" + strings.TrimPrefix(aheadWords(flux.Angle()-now.Rotor), ",")
+	}
+	return Explanation{
+		"Stator; its teeth are shaded by the field in the air gap", "flux " + quantity(flux.Abs(), "Wb") + " a winding, towards " + at,
+		"ψ_d = ψ + L_d i_d, ψ_q = L_q i_q; around the gap it goes as the cosine",
 	}
 }
 

@@ -68,6 +68,9 @@ func (l *Layout) wheelAt(pt vg.Point) Part {
 			return part
 		}
 	}
+	if math.Hypot(float64(d.X), float64(d.Y)) < float64(statorR*f.u) {
+		return Part{Kind: StatorPart}
+	}
 	return Part{Kind: WheelPart}
 }
 
@@ -88,7 +91,7 @@ func (l *Layout) Where(part Part) (vg.Rectangle, bool) {
 		if empty(l.Bridge) {
 			return vg.Rectangle{}, false
 		}
-	case RotorPart, CornerPart:
+	case RotorPart, StatorPart, CornerPart:
 		if empty(l.Wheel) {
 			return vg.Rectangle{}, false
 		}
@@ -109,6 +112,8 @@ func (l *Layout) Where(part Part) (vg.Rectangle, bool) {
 		return f.rect(linkX-3.2, sourceY-3, linkX+3.2, sourceY+3), true
 	case RotorPart:
 		return g.rect(-boreR, -boreR, boreR, boreR), true
+	case StatorPart:
+		return g.rect(-statorR, -statorR, statorR, statorR), true
 	case CornerPart:
 		at := polar(g.origin, hexagonR*g.u, cornerAngle(part.Corner))
 		r := vg.Point{X: 2.2 * g.u, Y: 2.2 * g.u}
@@ -144,6 +149,7 @@ func (l *Layout) Parts() (all []Part) {
 		add(Part{Kind: WirePart, Phase: ph})
 	}
 	add(Part{Kind: RotorPart})
+	add(Part{Kind: StatorPart})
 	for k := range inverter.Active {
 		add(Part{Kind: CornerPart, Corner: k})
 	}

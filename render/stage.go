@@ -63,7 +63,7 @@ func (p *pen) frame(part Part, width vg.Length) {
 	r.Max.X += clear * p.l.unit
 	r.Max.Y += clear * p.l.unit
 	p.start()
-	if part.Kind == RotorPart || part.Kind == CornerPart {
+	if part.Kind == RotorPart || part.Kind == StatorPart || part.Kind == CornerPart {
 		p.ring(r.Min.Add(r.Max).Scale(0.5), (r.Max.X-r.Min.X)/2)
 	} else {
 		p.rounded(r, corner*p.l.unit)

@@ -46,6 +46,7 @@ const (
 	RotorPart             // the rotor, or the middle of a passive load
 	CornerPart            // a corner of the hexagon; Part.Corner
 	LanePart              // a lane of the tape; Part.Lane
+	StatorPart            // the stator with its windings, or the coils of a passive load
 )
 
 // A Part is one thing on the stage. Parts are compared with ==.
