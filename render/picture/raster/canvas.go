@@ -29,8 +29,8 @@ type Canvas struct {
 	sums    vector.Rasterizer
 	mask    image.Alpha
 	outline mesh.Outline
-	pieces  []mesh.Point // corners of the polygons to fill
-	ends    []int        // of the polygons, in pieces
+	corners []mesh.Point // of the polygons to fill
+	pieces  []piece
 	faces   map[font.Font]*face
 }
 

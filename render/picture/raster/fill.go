@@ -1,39 +1,76 @@
 package raster
 
 import (
+	"cmp"
 	"encoding/binary"
 	"image"
 	"image/draw"
 	"math"
+	"slices"
 
 	"sextant/render/window/mesh"
 )
 
+// A piece is a polygon to be filled: its corners, from one index to another, and how far they reach.
+type piece struct {
+	from, end int
+	low, high mesh.Point
+}
+
 // begin forgets the polygons.
-func (c *Canvas) begin() { c.pieces, c.ends = c.pieces[:0], c.ends[:0] }
+func (c *Canvas) begin() { c.corners, c.pieces = c.corners[:0], c.pieces[:0] }
 
 // polygon adds a polygon to those to be filled.
 func (c *Canvas) polygon(pts ...mesh.Point) {
-	c.pieces = append(c.pieces, pts...)
-	c.ends = append(c.ends, len(c.pieces))
+	from := len(c.corners)
+	c.corners = append(c.corners, pts...)
+	c.add(from)
 }
+
+// add makes a polygon of the corners from an index on.
+func (c *Canvas) add(from int) {
+	p := piece{from, len(c.corners), mesh.Point{X: math.Inf(1), Y: math.Inf(1)}, mesh.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
+	for _, q := range c.corners[from:] {
+		p.reach(q, q)
+	}
+	c.pieces = append(c.pieces, p)
+}
+
+// reach lets p reach to two corners too.
+func (p *piece) reach(low, high mesh.Point) {
+	p.low.X, p.low.Y = min(p.low.X, low.X), min(p.low.Y, low.Y)
+	p.high.X, p.high.Y = max(p.high.X, high.X), max(p.high.Y, high.Y)
+}
+
+// few polygons may lie far apart, as marks on an axis do; then each column's worth of them is filled by itself.
+const few = 256
 
 // paint fills the polygons with the colour in force.
 func (c *Canvas) paint() {
-	low, high := mesh.Point{X: math.Inf(1), Y: math.Inf(1)}, mesh.Point{X: math.Inf(-1), Y: math.Inf(-1)}
-	for _, p := range c.pieces {
-		low.X, low.Y = min(low.X, p.X), min(low.Y, p.Y)
-		high.X, high.Y = max(high.X, p.X), max(high.Y, p.Y)
+	all := c.pieces
+	if len(all) <= few {
+		slices.SortStableFunc(all, func(a, b piece) int { return cmp.Compare(a.low.X, b.low.X) })
 	}
-	box, ok := c.box(low, high)
+	for len(all) > 0 {
+		n, whole := 1, all[0]
+		for ; n < len(all) && (len(all) > few || math.Floor(all[n].low.X) < math.Ceil(whole.high.X)); n++ {
+			whole.reach(all[n].low, all[n].high)
+		}
+		c.paintTogether(all[:n], whole)
+		all = all[n:]
+	}
+}
+
+// paintTogether fills polygons that may overlap, all of which reach as far as whole.
+func (c *Canvas) paintTogether(all []piece, whole piece) {
+	box, ok := c.box(whole.low, whole.high)
 	if !ok {
 		return
 	}
 	c.sums.Reset(box.Dx(), box.Dy())
 	x0, y0 := float64(box.Min.X), float64(box.Min.Y)
-	from := 0
-	for _, end := range c.ends {
-		for i, p := range c.pieces[from:end] {
+	for k := range all {
+		for i, p := range c.corners[all[k].from:all[k].end] {
 			if x, y := float32(p.X-x0), float32(p.Y-y0); i == 0 {
 				c.sums.MoveTo(x, y)
 			} else {
@@ -41,7 +78,6 @@ func (c *Canvas) paint() {
 			}
 		}
 		c.sums.ClosePath()
-		from = end
 	}
 	c.blend(box)
 }

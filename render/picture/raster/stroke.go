@@ -55,15 +55,13 @@ func (c *Canvas) corner(p, a, b mesh.Point, half float64) {
 	if cross > 0 { // the outside is on the other hand, and its arc is run through backwards
 		from, to = to.Scale(-1), from.Scale(-1)
 	}
-	begin := len(c.pieces)
-	c.pieces = append(c.pieces, p, p.Add(from))
+	begin := len(c.corners)
+	c.corners = append(c.corners, p, p.Add(from))
 	steps := max(1, int(math.Ceil(turn*math.Sqrt(half)/1.2))) // off the circle by less than a fifth of a pixel
 	for k := 1; k < steps; k++ {
 		sin, cos := math.Sincos(-turn * float64(k) / float64(steps))
-		c.pieces = append(c.pieces, p.Add(mesh.Point{X: from.X*cos - from.Y*sin, Y: from.X*sin + from.Y*cos}))
+		c.corners = append(c.corners, p.Add(mesh.Point{X: from.X*cos - from.Y*sin, Y: from.X*sin + from.Y*cos}))
 	}
-	c.pieces = append(c.pieces, p.Add(to))
-	if len(c.pieces) > begin {
-		c.ends = append(c.ends, len(c.pieces))
-	}
+	c.corners = append(c.corners, p.Add(to))
+	c.add(begin)
 }
