@@ -56,8 +56,8 @@ const (
 	tiny = 1e-12
 	// grazing is the part of the largest current by which one may dip below zero and be said to touch it.
 	grazing = 1e-9
-	// mostStalls is how many events in a row may happen at one instant before the drive gives up: a few
-	// legs can only do so much.
+	// mostStalls is how many events in a row may happen at one instant, or rounding apart, before the drive gives
+	// up: a few legs can only do so much.
 	mostStalls = 50
 	// fewStalls is how many it takes to look at all ways to conduct at once.
 	fewStalls = 3
@@ -431,7 +431,7 @@ func (d *Drive) fill(t float64, s *state) error {
 	}
 	d.recent = max(dust, fading*d.recent, largest(seg.stride.to.i))
 	d.size = max(d.size, d.recent)
-	if seg.T1 > t {
+	if seg.T1-t > 4*(math.Nextafter(t, math.Inf(1))-t) {
 		d.stalls = 0
 	} else if d.stalls++; d.stalls > mostStalls {
 		return fmt.Errorf("drive: the legs do not settle at %.9g s", t)
