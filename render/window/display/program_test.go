@@ -56,7 +56,8 @@ func TestProgram(t *testing.T) {
 	name := display.Start(t, width, height)
 	var said bytes.Buffer
 	cmd := exec.Command(program, "--size", "640x400", scenario)
-	cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1", "XDG_CONFIG_HOME="+t.TempDir())
+	home := t.TempDir()
+	cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1", "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_DOCUMENTS_DIR=")
 	cmd.Stdout, cmd.Stderr = &said, &said
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
@@ -129,7 +130,7 @@ func TestProgram(t *testing.T) {
 	s.point(3, 3)
 	until("and stop", resting)
 	before := s.grab()
-	tape := render.Arrange(frame.Stage, 1).Trace
+	tape := render.Arrange(frame.Stage, 1).Lanes[render.CurrentLane]
 	middle := tape.Min.Add(tape.Max).Scale(0.5)
 	s.point(int(middle.X), height-int(middle.Y))
 	until("the pointer is seen on the tape", func(a, b *image.RGBA) bool {
@@ -176,10 +177,41 @@ func TestProgram(t *testing.T) {
 	until("? covers the picture with help", func(a, b *image.RGBA) bool {
 		return resting(a, b) && differ(b, before) > width*height/3
 	})
-	s.press('h')
-	until("and h uncovers it", func(a, b *image.RGBA) bool {
+	s.press(escapeSym)
+	until("and escape uncovers it", func(a, b *image.RGBA) bool {
 		return resting(a, b) && differ(b, mended) < width*height/6
 	})
+	// Cursors measure: they come by a key, and one goes where it is dragged.
+	s.press('M')
+	until("M puts cursors on the tape", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, mended) > 500 })
+	measured := s.grab()
+	layout := render.Arrange(frame.Stage, 1).WithCursors(2)
+	a := layout.XAt(0, &render.View{Span: 1}) - 0.6*(layout.Now-layout.Trace.Min.X)
+	at := int(a)
+	s.point(at, height-int(layout.Trace.Min.Y+layout.Trace.Max.Y)/2)
+	time.Sleep(100 * time.Millisecond)
+	s.button(leftButton, true)
+	for x := range 5 {
+		time.Sleep(60 * time.Millisecond)
+		s.point(at+15*x, height-int(layout.Trace.Min.Y+layout.Trace.Max.Y)/2)
+	}
+	s.button(leftButton, false)
+	s.point(3, 3)
+	until("a cursor is dragged", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, measured) > 100 })
+	s.press('M')
+	s.press('M')
+	until("M takes the cursors off", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, mended) < width*height/6 })
+	// What is shown can be saved, and the file is a scenario.
+	s.chord('s')
+	saved := filepath.Join(home, "sextant", scenario+".toml")
+	until("control and s save", func(_, _ *image.RGBA) bool {
+		_, err := drive.Open(saved)
+		return err == nil
+	})
+	s.press('F')
+	until("F lists scenarios", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, mended) > width*height/8 })
+	s.press(escapeSym)
+	until("escape closes the list", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, mended) < width*height/6 })
 	s.press('b')
 	until("b plays a lesson", func(_, b *image.RGBA) bool { return differ(b, mended) > width*height/6 })
 	s.press(spaceSym)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"testing"
+	"time"
 
 	"github.com/jezek/xgb"
 	"github.com/jezek/xgb/xproto"
@@ -25,7 +26,7 @@ type key struct {
 	shift bool
 }
 
-const shiftSym, spaceSym, escapeSym, rightSym = 0xffe1, ' ', 0xff1b, 0xff53
+const shiftSym, controlSym, spaceSym, escapeSym, rightSym = 0xffe1, 0xffe3, ' ', 0xff1b, 0xff53
 
 func newScreen(t *testing.T, name string, width, height uint16) *screen {
 	xgb.Logger.SetOutput(t.Output())
@@ -90,6 +91,17 @@ func (s *screen) press(sym xproto.Keysym) {
 	if k.shift {
 		s.fake(xproto.KeyRelease, byte(s.codes[shiftSym].code), 0, 0)
 	}
+}
+
+// chord strikes a sign while the control key is down.
+func (s *screen) chord(sym xproto.Keysym) {
+	control := byte(s.codes[controlSym].code)
+	s.fake(xproto.KeyPress, control, 0, 0)
+	time.Sleep(100 * time.Millisecond) // the program must see the one down before the other
+	s.fake(xproto.KeyPress, byte(s.codes[sym].code), 0, 0)
+	time.Sleep(100 * time.Millisecond)
+	s.fake(xproto.KeyRelease, byte(s.codes[sym].code), 0, 0)
+	s.fake(xproto.KeyRelease, control, 0, 0)
 }
 
 // point moves the mouse.
