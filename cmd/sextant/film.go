@@ -24,16 +24,18 @@ import (
 
 // filming is what the film command was asked for.
 type filming struct {
-	output, subtitles         string
-	from, to, scale, duration float64 // s, s, 1, s
-	scene                     int
-	questions                 bool
-	think                     float64 // s
-	rate                      int
-	size                      picture.Size
-	theme                     render.Theme
-	focus                     render.Focus
-	numbering                 inverter.Numbering
+	output, subtitles string
+	begins, ends      picture.Moment
+	scale, duration   float64 // 1, s
+	lanes             []string
+	scene             int
+	questions         bool
+	think             float64 // s
+	rate              int
+	size              picture.Size
+	theme             render.Theme
+	focus             render.Focus
+	numbering         inverter.Numbering
 }
 
 func filmCommand() *cobra.Command {
@@ -53,6 +55,7 @@ input. The film's name says its kind: .gif, .png (animated), .mp4 or .webm
 		Example: `  sextant film six-steps -o six-steps.mp4 --subtitles six-steps.vtt
   sextant film trainer-six-step -o turn.gif --size 960x540
   sextant film hauler-pwm -o pwm.mp4 --scale 1ms --duration 12s --fps 60
+  sextant film hauler-phase-lost --from fault --lanes currents,torque -o lost.gif
   sextant film hauler-climb -o frames --theme print --subtitles climb.vtt`,
 		Args:              oneSubject,
 		ValidArgsFunction: completeSubject,
@@ -61,8 +64,8 @@ input. The film's name says its kind: .gif, .png (animated), .mp4 or .webm
 	f := cmd.Flags()
 	f.StringVarP(&m.output, "output", "o", "", "the film's `file`, ending in .gif, .png, .mp4 or .webm, or a folder")
 	f.StringVar(&m.subtitles, "subtitles", "", "write what the film says to this `file`, ending in .vtt")
-	f.Var(si.Time.Into(&m.from), "from", "the scenario's `time` at which the film begins; default: when settled")
-	f.Var(si.Time.Into(&m.to), "to", "the scenario's `time` at which it ends; default: an electrical turn later")
+	f.TextVar(&m.begins, "from", picture.Moment{}, "`moment` of the scenario at which the film begins: a time, or a name, as\nstill has them")
+	f.TextVar(&m.ends, "to", picture.Moment{}, "`moment` at which it ends; default: an electrical turn later")
 	f.Var(si.Time.Into(&m.scale), "scale", "the scenario's `time` that passes in a second of the film, like 1ms")
 	f.Var(si.Time.Into(&m.duration), "duration", "`time` that the film takes; default 6s")
 	f.IntVar(&m.scene, "scene", 0, "show only this scene of a lesson, by its `number`")
@@ -73,8 +76,9 @@ input. The film's name says its kind: .gif, .png (animated), .mp4 or .webm
 	f.TextVar(&m.size, "size", picture.Size{Width: 1280, Height: 720}, "`size` in pixels")
 	f.TextVar(&m.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
 	f.TextVar(&m.focus, "focus", render.Everything, "`part` to show large: all, bridge, wheel,\nbridge-and-wheel or tape")
+	lanesFlag(cmd, &m.lanes)
 	numberingFlag(cmd, &m.numbering)
-	optional(cmd, "from", "to", "scale", "duration", "scene")
+	optional(cmd, "to", "scale", "duration")
 	f.Lookup("think").DefValue = "5s"
 	complete(cmd, "focus", "all", "bridge", "wheel", "bridge-and-wheel", "tape")
 	complete(cmd, "theme", "dark", "light", "projector", "print")
@@ -117,23 +121,30 @@ func (m *filming) stretch(c *cobra.Command, s *subject, f *film.Film) error {
 	if given("to") && given("scale") && given("duration") {
 		return usage("--to: follows from --scale and --duration; leave one of the three out")
 	}
-	if !given("from") {
-		m.from = s.scenario.Run.Settle
+	from, err := m.begins.Time(&s.scenario)
+	if err != nil {
+		return usage("--from: %w", err)
+	}
+	to := 0.0
+	if given("to") {
+		if to, err = m.ends.Time(&s.scenario); err != nil {
+			return usage("--to: %w", err)
+		}
 	}
 	switch {
 	case given("to") && given("scale"):
-		m.duration = (m.to - m.from) / m.scale
+		m.duration = (to - from) / m.scale
 	case !given("duration"):
 		m.duration = usualFilm
 	}
 	switch {
 	case given("to"):
 	case given("scale"):
-		m.to = m.from + m.scale*m.duration
+		to = from + m.scale*m.duration
 	default:
-		m.to = m.from + picture.Turn(&s.scenario)
+		to = from + picture.Turn(&s.scenario)
 	}
-	f.Scenario, f.From, f.To, f.Duration, f.Focus = &s.scenario, m.from, m.to, m.duration, m.focus
+	f.Scenario, f.From, f.To, f.Duration, f.Focus = &s.scenario, from, to, m.duration, m.focus
 	return nil
 }
 
@@ -155,7 +166,11 @@ func (m *filming) do(c *cobra.Command, file string) error {
 	if err != nil {
 		return err
 	}
-	f := &film.Film{Rate: m.rate, Size: m.size, Theme: m.theme, Numbering: m.numbering}
+	lanes, err := lanesOf(m.lanes)
+	if err != nil {
+		return err
+	}
+	f := &film.Film{Rate: m.rate, Size: m.size, Theme: m.theme, Numbering: m.numbering, Lanes: lanes}
 	if s.lesson != nil {
 		err = m.lesson(c, &s, f)
 	} else {

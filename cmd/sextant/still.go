@@ -36,7 +36,7 @@ func stillCommand() *cobra.Command {
 	var s still
 	cmd := &cobra.Command{
 		Use:   "still FILE -o PICTURE",
-		Short: "Draw one picture of a scenario or of a lesson's scene: PNG, SVG or PDF",
+		Short: "Draw one picture of a scenario or a lesson: PNG, SVG or PDF",
 		Long: `Draw one picture of a scenario at a time: the bridge with its conducting paths,
 the machine with its field and rotor, the waveforms that led there, what it
 means in words, and where the power goes. Of a lesson, draw a scene with the
@@ -66,7 +66,7 @@ In a lesson it is the drive's time since the scene began, or "change n" of it.`,
 	f.TextVar(&s.look.Size, "size", picture.Size{Width: 1920, Height: 1080}, "`size` in pixels")
 	f.TextVar(&s.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
 	f.TextVar(&s.look.Focus, "focus", render.Everything, "`part` to draw large: all, bridge, wheel,\nbridge-and-wheel or tape")
-	f.StringSliceVar(&s.lanes, "lanes", nil, "`lanes` of the tape in their order, like gates,currents; default: the\nmost telling")
+	lanesFlag(cmd, &s.lanes)
 	f.Float64Var(&s.look.Text, "text", 1, "`factor` by which text is larger, 0.5 to 1.5")
 	f.BoolVar(&s.labels, "labels", true, "write names and figures")
 	f.BoolVar(&s.caption, "caption", true, "write the title and what it means; of a lesson, its words")
@@ -169,6 +169,15 @@ func (s *still) within(scene *lesson.Scene) (float64, error) {
 		return 0, usage("--at: %w, or a change of the scene, like \"change 1\"", err)
 	}
 	return t, nil
+}
+
+func lanesFlag(cmd *cobra.Command, lanes *[]string) {
+	cmd.Flags().StringSliceVar(lanes, "lanes", nil, "`lanes` of the tape in their order, like gates,currents; default: the\nmost telling")
+	var names []string
+	for _, k := range render.Lanes {
+		names = append(names, k.String())
+	}
+	complete(cmd, "lanes", names...)
 }
 
 // lanesOf reads names of lanes.
