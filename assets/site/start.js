@@ -34,15 +34,15 @@ async function start() {
 		fail("This browser offers no WebGL 2, which the picture is drawn with. Switch hardware acceleration on in its settings, or try another browser.");
 		return;
 	}
-	let asked = [];
+	let wishes = [];
 	try {
-		asked = linkArguments();
+		wishes = await linkArguments();
 	} catch (problem) {
 		refuse(problem.message);
 		return;
 	}
 	const go = new Go();
-	go.argv = ["sextant-window", ...asked];
+	go.argv = ["sextant-window", ...wishes];
 	let status = 0;
 	go.exit = (code) => { status = code; };
 	const said = overhear();
@@ -111,13 +111,14 @@ const sayAgain = 4; // seconds, so that a screen reader gets to the end of a sen
 let quiet = sayAgain;
 
 // Tells screen readers what the picture says, and the address what it shows.
-function follow() {
+async function follow() {
 	const state = JSON.parse(globalThis.sextantState?.() ?? "{}");
 	if (!state.scenario) {
 		return;
 	}
 	const canvas = document.querySelector("canvas");
-	canvas?.setAttribute("role", "img");
+	canvas?.setAttribute("role", "application"); // screen readers leave the keys to it
+	canvas?.setAttribute("aria-describedby", "now");
 	canvas?.setAttribute("aria-label", "An inverter and its machine, moving. H shows the keys; Escape and then Tab leaves.");
 	const now = document.getElementById("now");
 	const sentence = state.message || state.sentence || "";
@@ -126,7 +127,7 @@ function follow() {
 		now.textContent = sentence;
 		quiet = 0;
 	}
-	const link = linkTo(state);
+	const link = await linkTo(state, globalThis.sextantOwn?.());
 	if (link !== location.hash) {
 		try {
 			history.replaceState(null, "", location.pathname + location.search + link);

@@ -67,6 +67,7 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 				}
 				s.Play(l)
 			}
+			share(s)
 			err = window.Run(s, window.Options{Width: o.size.width, Height: o.size.height, Watch: watch(), Keep: keep(s)})
 			if err == nil && o.results != "" {
 				err = writeResults(o.results, s.Results())
@@ -113,6 +114,14 @@ func (o *opening) show(args []string) (*show.Show, error) {
 			start = len(choices)
 			choices = append(choices, show.Choice{Name: args[0], Scenario: sc})
 		}
+	}
+	if name, text := handed(); text != nil {
+		sc, err := drive.Load(name, text)
+		if err != nil {
+			return nil, err
+		}
+		start = len(choices)
+		choices = append(choices, show.Choice{Name: name, Scenario: sc})
 	}
 	s, err := show.New(choices, start, !o.paused)
 	if err != nil {

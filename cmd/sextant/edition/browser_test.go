@@ -106,6 +106,10 @@ func TestLink(t *testing.T) {
 	link := b.said("the address follows", `location.hash`, func(s string) bool { return !strings.Contains(s, "at=0.05s") })
 	b.content()
 
+	b.do(chromedp.KeyEvent("v"))
+	changed := b.until("v raises the supply", func(s state) bool { return s.Supply > moved.Supply })
+	own := b.said("the address holds the scenario", `location.hash`, func(s string) bool { return strings.Contains(s, "file=") })
+
 	b.said("the site is kept", `document.documentElement.dataset.kept ?? ""`, func(s string) bool { return s == "yes" })
 	stop()
 	b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(url+link))
@@ -114,13 +118,19 @@ func TestLink(t *testing.T) {
 	})
 	for bad, want := range map[string]string{
 		"#scenario=zeppelin": "zeppelin",
-		"#speed=9":           "it can ask for scenario, theme",
+		"#speed=9":           "it can ask for scenario, file",
 	} {
 		b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(url+bad))
 		b.said(bad+" is refused", `document.body?.innerText ?? ""`, func(s string) bool { return strings.Contains(s, want) })
 	}
 	b.do(chromedp.Click("#again"))
 	b.until("without what cannot be had it opens", func(s state) bool { return s.Frames > 0 && s.Playing })
+	b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(url+own[:len(own)/2]))
+	b.said("half a link is refused", `document.body?.innerText ?? ""`, func(s string) bool { return strings.Contains(s, "damaged") })
+	b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(url+own))
+	b.until("a scenario of one's own opens from its link", func(s state) bool {
+		return s.Frames > 0 && s.Scenario == "trainer-six-step.toml" && s.Supply == changed.Supply && !s.Playing
+	})
 }
 
 // partMiddle returns where a part of the stage is on a page of that size.

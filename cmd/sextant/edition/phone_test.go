@@ -81,6 +81,7 @@ func TestLessonByTouch(t *testing.T) {
 		_, _, asks := p.model.Lesson()
 		p.until("a tap turns the page", func(s state) bool { return s.Question == asks })
 	}
+	p.said("the address opens the lesson", `location.hash`, func(s string) bool { return strings.Contains(s, "lesson="+first.Lesson) })
 	p.tap(show.Choice1)
 	_, right := p.model.Score()
 	p.until("a tap answers", func(s state) bool { return s.Answers == 1 && s.Right == right })

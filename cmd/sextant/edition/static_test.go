@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"gonum.org/v1/plot/vg/vgimg"
 
@@ -103,8 +104,15 @@ func TestSamePicture(t *testing.T) {
 	const width, height, side, most = 960, 600, 6, 0.01
 	url, _ := serveHere(t)
 	b := openTab(t, width, height)
-	b.do(chromedp.Navigate(url + "#scenario=trainer-six-step&theme=light&paused=1&at=50ms"))
-	b.until("the link opens", func(s state) bool { return s.Frames > 0 && s.Time == 0.05 })
+	if _, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: "reduce"}},
+	}); err != nil {
+		t.Fatal(err)
+	}
+	b.do(chromedp.Navigate(url + "#scenario=trainer-six-step&theme=light&at=50ms"))
+	b.until("the link opens, and nothing moves where that is wished for", func(s state) bool {
+		return s.Frames > 0 && s.Time == 0.05 && !s.Playing
+	})
 
 	sc, err := drive.Open("trainer-six-step")
 	if err != nil {

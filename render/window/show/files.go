@@ -155,6 +155,16 @@ func (s *Show) Saved() []byte {
 	return sc.TOML()
 }
 
+// Own returns the scenario as a file, as [Show.Saved] does, where it is not a built-in one as that stands; else, and in a
+// lesson, nil.
+func (s *Show) Own() []byte {
+	c := &s.choices[s.chosen]
+	if s.lecture.player != nil || !isFile(c.Name) && bytes.Equal(s.drive.Scenario().TOML(), c.Scenario.TOML()) {
+		return nil
+	}
+	return s.Saved()
+}
+
 // saveAnswers writes what was answered in lessons.
 func (s *Show) saveAnswers() {
 	if len(s.Results()) == 0 {

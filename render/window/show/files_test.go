@@ -126,6 +126,26 @@ func TestSaveInALesson(t *testing.T) {
 	}
 }
 
+// What is shown is a scenario of its own once a hand has changed it, and until that is taken back.
+func TestOwn(t *testing.T) {
+	for _, name := range drive.Scenarios() {
+		s := open(t, name)
+		watch(s, 0.1)
+		if own := s.Own(); own != nil {
+			t.Errorf("untouched, %s has become\n%s", name, own)
+		}
+		s.Do(SupplyUp)
+		sc, err := drive.Load("own.toml", s.Own())
+		if err != nil || sc.Supply.Voltage <= s.choices[0].Scenario.Supply.Voltage {
+			t.Errorf("%s: %g V, %v", name, sc.Supply.Voltage, err)
+		}
+		s.Do(Undo)
+		if s.Own() != nil {
+			t.Errorf("taken back, %s is not what it was", name)
+		}
+	}
+}
+
 // A dialog is a drawer that asks, and gets picked what is next.
 type dialog struct {
 	drawer
