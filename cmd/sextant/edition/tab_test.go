@@ -193,6 +193,9 @@ type state struct {
 	Right    int      `json:"right"`
 	Panel    string   `json:"panel"`
 	Supply   float64  `json:"supply_v"`
+	Past     float64  `json:"past_s"`
+	Span     float64  `json:"span_s"`
+	Lanes    []string `json:"lanes"`
 	Message  string   `json:"message"`
 }
 

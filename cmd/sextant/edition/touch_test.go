@@ -26,7 +26,7 @@ func (p *phone) fingers(rest time.Duration, places ...[]vg.Point) {
 			p.do(chromedp.Sleep(rest))
 		}
 		for id, pt := range at {
-			e.TouchPoints = append(e.TouchPoints, &input.TouchPoint{X: pt.X.Points(), Y: phoneHeight - pt.Y.Points(), ID: float64(id)})
+			e.TouchPoints = append(e.TouchPoints, &input.TouchPoint{X: pt.X.Points(), Y: phoneHeight - pt.Y.Points(), ID: new(float64(id))})
 		}
 		if _, err := chromedp.Call(p.ctx, input.DispatchTouchEvent, e); err != nil {
 			p.Fatal(err)
