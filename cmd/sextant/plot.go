@@ -18,6 +18,7 @@ type plotting struct {
 	format picture.Format
 	size   picture.Size
 	theme  render.Theme
+	bare   bool
 }
 
 // flags adds the flags for a picture of what, such as waveforms.
@@ -26,12 +27,13 @@ func (p *plotting) flags(cmd *cobra.Command, what string, size picture.Size) {
 	f.StringVar(&p.file, "plot", "", "draw "+what+" to this `file`, ending in .png, .svg or .pdf")
 	f.TextVar(&p.size, "size", size, "`size` of --plot in pixels")
 	f.TextVar(&p.theme, "theme", render.Print, "`colours` of --plot: dark, light, projector or print")
+	f.BoolVar(&p.bare, "transparent", false, "leave out the ground of --plot, to lay it over another picture")
 	complete(cmd, "theme", "dark", "light", "projector", "print")
 }
 
 func (p *plotting) check(c *cobra.Command) (err error) {
 	if p.file == "" {
-		for _, name := range []string{"plot", "size", "theme"} {
+		for _, name := range []string{"plot", "size", "theme", "transparent"} {
 			if c.Flags().Changed(name) {
 				return usage("--%s: goes with a picture; give --plot a file", name)
 			}
@@ -49,7 +51,11 @@ func (p *plotting) paint(title string, draw func(vg.Canvas, vg.Rectangle)) error
 	if p.file == "" {
 		return nil
 	}
-	return writeAside(p.file, func(w io.Writer) error { return picture.Paint(w, p.format, p.size, title, draw) })
+	paint := draw
+	if p.bare {
+		paint = func(c vg.Canvas, area vg.Rectangle) { draw(picture.Bare(c, area), area) }
+	}
+	return writeAside(p.file, func(w io.Writer) error { return picture.Paint(w, p.format, p.size, title, paint) })
 }
 
 // waveformPlot is what the run command was asked to draw.

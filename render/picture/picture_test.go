@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/recorder"
 
 	"sextant/inverter/pattern"
 	"sextant/motor"
@@ -132,6 +133,29 @@ func TestBareAndMute(t *testing.T) {
 	var b bytes.Buffer
 	if err := look.Write(&b, SVG, v); err != nil || strings.Contains(b.String(), "<text") {
 		t.Errorf("something is written, %v", err)
+	}
+}
+
+// Of what covers the whole area nothing is left, of the rest all.
+func TestBare(t *testing.T) {
+	var seen recorder.Canvas
+	area := vg.Rectangle{Max: vg.Point{X: 200, Y: 100}}
+	c := Bare(&seen, area)
+	c.Fill(area.Path())
+	c.Fill(nil)
+	if len(seen.Actions) != 0 {
+		t.Errorf("the ground is drawn: %v", seen.Actions)
+	}
+	less := area
+	less.Max.X--
+	c.Fill(less.Path())
+	c.Stroke(area.Path())
+	var arc vg.Path
+	arc.Move(vg.Point{X: 200, Y: 50})
+	arc.Arc(vg.Point{X: 100, Y: 50}, 100, 0, math.Pi)
+	c.Fill(arc)
+	if len(seen.Actions) != 3 {
+		t.Errorf("of three things %d are drawn", len(seen.Actions))
 	}
 }
 
