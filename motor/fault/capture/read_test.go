@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -175,6 +176,41 @@ func TestLongFilesKeepBounded(t *testing.T) {
 	// Nothing but a preamble.
 	if _, err = capture.Read("long.csv", &endless{body: "words\n", left: 2 << 30}, capture.Options{}); err == nil || !strings.Contains(err.Error(), "none of the first 200 lines") {
 		t.Errorf("%v", err)
+	}
+}
+
+// A weighed reader notes how much memory is in use when its text has been read.
+type weighed struct {
+	io.Reader
+	inUse uint64
+}
+
+func (w *weighed) Read(b []byte) (int, error) {
+	n, err := w.Reader.Read(b)
+	if err == io.EOF && w.inUse == 0 {
+		var m runtime.MemStats
+		runtime.GC()
+		runtime.ReadMemStats(&m)
+		w.inUse = m.HeapAlloc
+	}
+	return n, err
+}
+
+// TestMemoryKeepsBounded: a file three times as long takes no more memory. What is kept is MostRows rows of a time
+// and three currents, in slices that grow by no more than a quarter beyond.
+func TestMemoryKeepsBounded(t *testing.T) {
+	const row = "1.5,-2.5,1.0,0,0\n"
+	use := func(rows int) float64 {
+		w := &weighed{Reader: &endless{head: "u_a,v_a,w_a,x,y\n", body: row, left: 16 + rows*len(row)}}
+		c, err := capture.Read("long.csv", w, capture.Options{Rate: 1e6})
+		if err != nil || c.Rows != rows {
+			t.Fatalf("%d rows, %v", c.Rows, err)
+		}
+		return float64(w.inUse)
+	}
+	once := use(capture.MostRows)
+	if thrice := use(3 * capture.MostRows); thrice > 1.05*once || once > 1.25*capture.MostRows*32+8<<20 {
+		t.Errorf("%.0f bytes for what is kept, %.0f for three times as much", once, thrice)
 	}
 }
 
