@@ -17,7 +17,7 @@ func (p *pen) bandStill() {
 		at:   vg.Point{X: l.Sentence.Min.X + l.margin, Y: l.Sentence.Max.Y - l.margin - l.body*0.5},
 		size: l.body, color: p.ink.muted, room: l.clock() - l.Sentence.Min.X - 2*l.margin,
 	}
-	if l.stacked {
+	if l.narrow {
 		a.room = l.Sentence.Max.X - l.Sentence.Min.X - 2*l.margin
 	}
 	p.write(p.v.Scenario.Title, a)
@@ -25,7 +25,7 @@ func (p *pen) bandStill() {
 
 // clock is where the time begins: beside the title, or below it where the stage is narrow.
 func (l *Layout) clock() vg.Length {
-	if l.stacked {
+	if l.narrow {
 		return l.Sentence.Min.X + l.margin
 	}
 	return l.Sentence.Min.X + (l.Sentence.Max.X-l.Sentence.Min.X)*0.6
@@ -37,7 +37,7 @@ func (p *pen) bandMoving() {
 	edge := l.Sentence.Max.X - l.margin
 	line := l.Sentence.Max.Y - l.margin - l.body*0.5
 	top := l.Sentence.Max.Y - l.margin - l.body*1.35
-	if l.stacked {
+	if l.narrow {
 		line -= l.body * 1.3
 		top -= l.body * 1.3
 	}

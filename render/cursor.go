@@ -60,7 +60,7 @@ var (
 const headLines = 2.6 // height of the columns' heads, in small text
 
 func (l *Layout) columns() []column {
-	if l.stacked {
+	if l.narrow {
 		return narrowSets[l.cursors]
 	}
 	return columnSets[l.cursors]
@@ -140,7 +140,7 @@ func (p *pen) cursorMarks(w window) {
 		return
 	}
 	apart := "1/(B–A) = " + quantity(1/math.Abs(times[1]-times[0]), "Hz")
-	if l.stacked {
+	if l.narrow {
 		apart = "B–A " + p.time(times[1]-times[0], w.span) + ", " + quantity(1/math.Abs(times[1]-times[0]), "Hz")
 	}
 	p.write(apart, label{

@@ -54,7 +54,7 @@ func ArrangeFor(f Focus, area vg.Rectangle, textScale float64, show ...Lane) Lay
 	}
 	l := Layout{Area: area}
 	s := area.Size()
-	l.stacked = s.X < 0.9*s.Y
+	l.stacked, l.narrow = s.X < 1.1*s.Y, s.X < 0.6*s.Y
 	if l.stacked {
 		l.stack(f, vg.Length(textScale))
 	} else {

@@ -19,7 +19,8 @@ type Layout struct {
 	Lanes    [lanes]vg.Rectangle // within Trace; those left out are empty
 	Now      vg.Length           // within Trace: x of the now-line
 
-	stacked            bool
+	stacked            bool      // one below the other
+	narrow             bool      // and as narrow as a phone
 	cursors            int       // that the tape has columns for
 	unit               vg.Length // a small length that everything is counted in
 	margin             vg.Length
@@ -76,10 +77,10 @@ func (l *Layout) stack(f Focus, text vg.Length) {
 		return vg.Rectangle{Min: vg.Point{X: a.Min.X, Y: y}, Max: vg.Point{X: a.Max.X, Y: top}}
 	}
 	if f != Everything {
-		l.Sentence = next((2*l.margin + 2.65*l.body + 3.7*l.large) / s.Y) // title, time and three lines
+		l.Sentence = next((2*l.margin + 2.65*l.body + 3.7*l.large) / s.Y) // title, time, three lines
 		return
 	}
-	if s.X < 0.6*s.Y {
+	if l.narrow {
 		l.Sentence = next(0.14)
 		l.Bridge = next(0.235)
 		l.Wheel = next(0.255)

@@ -53,7 +53,7 @@ func (l *Layout) book() book {
 	b.bars = r
 	b.row = (h - b.margin) / vg.Length(len(ledgerRows))
 	b.axis = r.Min.X + w*0.56
-	b.half = w * 0.2
+	b.half = w * 0.17
 	return b
 }
 
