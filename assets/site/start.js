@@ -54,12 +54,18 @@ async function start() {
 	await shown(running);
 	wait.hidden = true;
 	await running;
-	if (status === 2) { // a command line that is wrong
-		refuse(said.join("").trim());
+	const words = said.join("").trim();
+	const broken = words.match(/^(panic|fatal error): .*/m); // what follows is for who mends it, in the console
+	if (broken) {
+		fail(`The picture cannot go on: it broke off (${broken[0]})`);
+		return;
+	}
+	if (status !== 0 && asked.size > 0) {
+		refuse(words);
 		return;
 	}
 	if (status !== 0) {
-		throw new Error(said.join("").trim());
+		throw new Error(words);
 	}
 	again.textContent = "Start again";
 	fail("The picture has ended.");

@@ -23,7 +23,9 @@ func TestLoading(t *testing.T) {
 			files[name] = data
 		}
 	}
-	files[runtimeName] = []byte("class Go { importObject = {}; async run() {} } globalThis.fs = { writeSync() {} };")
+	files[runtimeName] = []byte("class Go { importObject = {}; async run() {" +
+		`if (location.hash === "#paused=1") { fs.writeSync(2, new TextEncoder().encode("panic: oh\n\ngoroutine 1")); this.exit(2); }` +
+		"} } globalThis.fs = { writeSync() {} };")
 	if err := files.complete(); err != nil {
 		t.Fatal(err)
 	}
@@ -76,6 +78,9 @@ func TestLoading(t *testing.T) {
 	manner.Store(plain)
 	b.do(chromedp.Click("#again"))
 	b.said("tried again", words, func(s string) bool { return strings.Contains(s, "The picture has ended.") })
+
+	b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(server.URL+"#paused=1"))
+	b.said("a program that breaks off", words, func(s string) bool { return s == "The picture cannot go on: it broke off (panic: oh)" })
 
 	h := b.said("the policy is there", `document.querySelector("meta[http-equiv]").content`, func(string) bool { return true })
 	if h != pagePolicy {

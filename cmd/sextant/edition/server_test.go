@@ -31,11 +31,13 @@ func dial(t *testing.T, alter func(*http.Server)) net.Conn {
 	return c
 }
 
-// ask sends a request as it stands, HOST being the server's, and returns the answer.
+// ask sends a request as it stands, HOST and PORT being the server's, and returns the answer.
 func ask(t *testing.T, request string) *http.Response {
 	t.Helper()
 	c := dial(t, func(*http.Server) {})
-	fmt.Fprint(c, strings.ReplaceAll(request, "HOST", c.RemoteAddr().String()))
+	host := c.RemoteAddr().String()
+	_, port, _ := strings.Cut(host, ":")
+	fmt.Fprint(c, strings.NewReplacer("HOST", host, "PORT", port).Replace(request))
 	r, err := http.ReadResponse(bufio.NewReader(c), nil)
 	if err != nil {
 		t.Fatalf("%.60q: %v", request, err)
@@ -62,6 +64,8 @@ func TestServerRefuses(t *testing.T) {
 		{"GET / HTTP/1.1\r\n\r\n", 400},
 		{"GET / HTTP/1.1\r\nHost: HOST\r\nHost: evil.example\r\n\r\n", 400},
 		{"GET / HTTP/1.1\r\nHost: evil.example\r\n\r\n", 421},
+		{"GET / HTTP/1.1\r\nHost: evil.example:PORT\r\n\r\n", 421},
+		{"GET / HTTP/1.1\r\nHost: localhost:PORT\r\n\r\n", 200},
 		{"GET http://evil.example/ HTTP/1.1\r\nHost: HOST\r\n\r\n", 421},
 		{"GET / HTTP/1.1\r\nHost: localhost.evil.example\r\n\r\n", 421},
 		{"PUT /sextant.css HTTP/1.1\r\nHost: HOST\r\nContent-Length: 1\r\n\r\nx", 405},
