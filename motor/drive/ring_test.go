@@ -127,7 +127,8 @@ func TestShortStrikesAndParts(t *testing.T) {
 	kept(t.Errorf, law)
 }
 
-// A change of another setting leaves the short's current as it is.
+// A change of another setting leaves the short's current as it is; one that takes the short away leaves the legs what
+// makes the same field.
 func TestChangeWithShortedTurns(t *testing.T) {
 	sc := traction(10e3)
 	sc.Faults = []Fault{{Kind: TurnsShorted, Phase: inverter.V, Value: 0.2}}
@@ -142,6 +143,50 @@ func TestChangeWithShortedTurns(t *testing.T) {
 	}
 	near(t, "turns", d.Now().Turns, before.Turns, 1e-9)
 	near(t, "V", d.Now().Current[1], before.Current[1], 1e-9)
+	sc.Faults = nil
+	if err := d.Change(sc); err != nil {
+		t.Fatal(err)
+	}
+	after := d.Now()
+	near(t, "torque", after.Torque, before.Torque, 1e-9)
+	near(t, "V", after.Current[1], before.Current[1]+2./3*0.2*(before.Turns-before.Current[1]), 1e-9)
+	if after.Turns != 0 || d.Account().Broken <= 0 {
+		t.Errorf("%g A in turns that are not shorted, %g J broken", after.Turns, d.Account().Broken)
+	}
+}
+
+// An average observes the mean of the leads' current in the rotor's frame, by Simpson's rule.
+type average struct {
+	time float64
+	dq   motor.DQ
+}
+
+func (a *average) Observe(s *Segment) {
+	h := s.T1 - s.T0
+	x, y, z := s.At(s.T0), s.At(s.T0+h/2), s.At(s.T1)
+	a.time += h
+	a.dq.D += h / 6 * (x.ID + 4*y.ID + z.ID)
+	a.dq.Q += h / 6 * (x.IQ + 4*y.IQ + z.IQ)
+}
+
+// What i_d and i_q tell is of the leads, as the control sees it, and not of what the shorted turns add; Park's
+// transformation of the phase currents is the same at every instant.
+func TestLeadsInTheRotorsFrame(t *testing.T) {
+	sc := controlled(machineB, 3000, -20, 80)
+	sc.Run = Window{Settle: 0.05, Measure: 0.02}
+	sc.Faults = []Fault{{Kind: TurnsShorted, Phase: inverter.U, Value: 0.2}}
+	var a average
+	sum := simulate(t, sc, &a)
+	near(t, "i_d", sum.Machine.IDMean, a.dq.D/a.time, 1e-5)
+	near(t, "i_q", sum.Machine.IQMean, a.dq.Q/a.time, 1e-5)
+	d, _ := watched(t, sc)
+	if err := d.Advance(0.0123); err != nil {
+		t.Fatal(err)
+	}
+	x := d.Now()
+	dq := motor.Park(x.Current, x.Rotor)
+	near(t, "i_d now", x.ID, dq.D, 1e-9)
+	near(t, "i_q now", x.IQ, dq.Q, 1e-9)
 }
 
 func TestShortedTurnsRefused(t *testing.T) {
