@@ -6,17 +6,18 @@ import (
 	"sextant/render"
 )
 
-// Says returns what a scene says at one of its moments.
-func (s *Scene) Says(m *Moment) []render.Paragraph {
-	return []render.Paragraph{{Text: s.Title, Tone: render.Strong}, {Text: m.Words}}
+// Shows returns what the probe shows.
+func (p *Probe) Shows() (all []render.Paragraph) {
+	for _, says := range p.Says {
+		all = append(all, render.Paragraph{Text: says, Tone: render.Quiet})
+	}
+	return all
 }
 
-// Shows returns what the scene's probes show.
+// Shows returns what all of the scene's probes show.
 func (s *Scene) Shows() (all []render.Paragraph) {
-	for _, probe := range s.Probes {
-		for _, says := range probe.Says {
-			all = append(all, render.Paragraph{Text: says, Tone: render.Quiet})
-		}
+	for k := range s.Probes {
+		all = append(all, s.Probes[k].Shows()...)
 	}
 	return all
 }

@@ -70,7 +70,7 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 	switch {
 	case f.chart == (vg.Rectangle{}):
 	case s.panel == Lesson:
-		b.words(s.lectureWords(), f.chart, f.size)
+		render.DrawProse(b.Canvas, f.chart, f.size, b.theme, s.lectureWords())
 	default:
 		b.bars(&s.heating, s.numbering, f.chart)
 	}

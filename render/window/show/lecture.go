@@ -241,59 +241,39 @@ func (s *Show) lectureButtons() [][]piece {
 // mostOffers is how many choices have a key.
 const mostOffers = 6
 
-// A said is a paragraph of the lesson's words.
-type said struct {
-	text string
-	how  tone
-}
-
-// A tone is how a paragraph is set.
-type tone uint8
-
-const (
-	plain tone = iota
-	strong
-	quiet
-)
-
 // lectureWords returns what the lesson says now.
-func (s *Show) lectureWords() []said {
+func (s *Show) lectureWords() []render.Paragraph {
 	p := s.lecture.player
 	scene := p.Scene()
-	words := []said{{p.Lesson().Title + ". " + scene.Title, strong}}
+	words := []render.Paragraph{{Text: p.Lesson().Title + ". " + scene.Title, Tone: render.Strong}}
 	if q := p.Question(); q == nil {
-		words = append(words, said{p.Moment().Words, plain})
+		words = append(words, render.Paragraph{Text: p.Moment().Words})
 		if s.Hiding() {
 			sc := s.drive.Scenario()
 			hint := "Click a wire to clamp it."
 			if proved(&sc) {
 				hint = "Click a wire or a device to put the meter there."
 			}
-			words = append(words, said{hint, quiet})
+			words = append(words, render.Paragraph{Text: hint, Tone: render.Quiet})
 		}
 		for k, probe := range scene.Probes {
 			if !s.lecture.taken[k] {
 				continue
 			}
-			for _, says := range probe.Says {
-				words = append(words, said{says, quiet})
-			}
+			words = append(words, probe.Shows()...)
 		}
 	} else {
-		words = []said{{q.Ask, strong}}
-		for k, offer := range q.Offers() {
-			words = append(words, said{fmt.Sprintf("%d: %s", k+1, offer), plain})
-		}
+		words = q.Asks(q.Offers())
 		if v := p.Verdict(); v != nil {
 			verdict := "Right, " + v.Correct + ". "
 			if !v.Right {
 				verdict = "Not so. It is: " + v.Correct + ". "
 			}
-			words = append(words, said{verdict + v.Because, strong})
+			words = append(words, render.Paragraph{Text: verdict + v.Because, Tone: render.Strong})
 		}
 	}
 	if s.lecture.notes && scene.Note != "" {
-		words = append(words, said{"Speaker: " + scene.Note, quiet})
+		words = append(words, render.Paragraph{Text: "Speaker: " + scene.Note, Tone: render.Quiet})
 	}
 	return words
 }

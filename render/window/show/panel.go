@@ -10,6 +10,7 @@ import (
 	"sextant/inverter/si"
 	"sextant/motor"
 	"sextant/motor/drive"
+	"sextant/render"
 )
 
 // stepper is a reading between the buttons for less and more.
@@ -137,7 +138,7 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 			most = 8
 		}
 		size := letter * s.TextScale()
-		_, need := set(s.lectureWords(), vg.Length((width-0.6*cell)/cell), vg.Length(size))
+		need := render.ProseHeight(s.lectureWords(), vg.Length((width-0.6*cell)/cell), vg.Length(size))
 		chart = min(max(float64(need)+0.4, 2.2), most)
 	}
 	room := float64(f.Stage.Max.Y-f.Stage.Min.Y) * 0.98
@@ -160,6 +161,8 @@ func (s *Show) arrangePanel(f *Frame, width, cell float64) {
 }
 
 const (
+	// letter is the size of a lesson's letters, in heights of a button, before the spectator's scale.
+	letter     = 0.4
 	roomBeside = 22  // from so many heights of a button on, a window has room for words beside a block of buttons
 	block      = 6.9 // the block's width at least: all of a lesson's buttons in two rows
 	mostWords  = 4.4 // height of a lesson's words at most
@@ -172,7 +175,7 @@ func (s *Show) arrangeBeside(f *Frame, groups [][]piece, widest, width, cell flo
 	rows := flow(groups, widest+1e-9)
 	left := width - (widest+2*margin)*cell
 	f.size = vg.Length(letter * s.TextScale() * cell)
-	_, need := set(s.lectureWords(), vg.Length(left-2*margin*cell), f.size)
+	need := render.ProseHeight(s.lectureWords(), vg.Length(left-2*margin*cell), f.size)
 	foot, line := float64(f.strip.Max.Y), 1.12*cell
 	tall := max(float64(len(rows))*line+0.2*cell, min(float64(need)+0.4*cell, mostWords*cell))
 	top := foot + min(tall, 0.98*float64(f.Stage.Max.Y-f.Stage.Min.Y))
