@@ -128,7 +128,10 @@ func (in *input) pointer(g *game) {
 	if !over && g.frame.Stage.Size().X > 0 {
 		part = g.layout.At(in.at)
 	}
-	if moved && !in.turn { // a pointer that rests leaves the keys to point
+	switch {
+	case in.drag, in.measure > 0, in.grabbed: // nothing is explained over what the hand moves
+		g.show.Point(render.Part{})
+	case moved && !in.turn: // a pointer that rests leaves the keys to point
 		g.show.Point(part)
 	}
 	in.finger(g, down, released)

@@ -21,6 +21,8 @@ var keys = map[ebiten.Key]show.Wish{
 	ebiten.KeyTab:        show.NextPart,
 	ebiten.KeyPageUp:     show.MuchFaster,
 	ebiten.KeyPageDown:   show.MuchSlower,
+	ebiten.KeyHome:       show.LookBack,
+	ebiten.KeyEnd:        show.LookForward,
 	ebiten.KeyF1:         show.Help,
 }
 

@@ -21,6 +21,8 @@ var keys = map[string]show.Wish{
 	"Enter":      show.PressPart,
 	"PageUp":     show.MuchFaster,
 	"PageDown":   show.MuchSlower,
+	"Home":       show.LookBack,
+	"End":        show.LookForward,
 	"F1":         show.Help,
 }
 

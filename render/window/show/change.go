@@ -42,6 +42,10 @@ func (s *Show) Do(w Wish) {
 		s.stepBack()
 	case Present:
 		s.looksBack = false
+	case LookBack:
+		s.leap(leapBy)
+	case LookForward:
+		s.leap(1 / leapBy)
 	case Faster:
 		s.pace = min(s.pace+1, len(paces)-1)
 	case Slower:

@@ -44,9 +44,9 @@ func (b brush) icon(c *cell, p vg.Point, size vg.Length, ink color.Color) {
 		line(at(0, -0.7), at(0, 0.7))
 	case Slower, FrequencyDown, ModulationDown, SupplyDown, CarrierDown, DeadTimeDown, SpeedDown, LoadDown, CommandDown, FluxDown, AdvanceDown, DutyDown, ShorterTape:
 		line(at(-0.7, 0), at(0.7, 0))
-	case NextPattern, NextScenario, NextDeviceA, NextDeviceB, NextDevice, NextLesson, NextScene, RotorOn, CursorOn:
+	case NextPattern, NextScenario, NextDeviceA, NextDeviceB, NextDevice, NextLesson, NextScene, RotorOn, CursorOn, LookForward:
 		line(at(-0.35, -0.75), at(0.4, 0), at(-0.35, 0.75))
-	case PreviousPattern, PreviousScenario, PreviousDeviceA, PreviousDeviceB, PreviousDevice, PreviousLesson, PreviousScene, RotorBack, CursorBack:
+	case PreviousPattern, PreviousScenario, PreviousDeviceA, PreviousDeviceB, PreviousDevice, PreviousLesson, PreviousScene, RotorBack, CursorBack, LookBack:
 		line(at(0.35, -0.75), at(-0.4, 0), at(0.35, 0.75))
 	case Undo, Redo: // an arrow that bends back, or on
 		side := 1.0

@@ -91,6 +91,34 @@ func TestStepsBeyondTheTape(t *testing.T) {
 	}
 }
 
+// Few leaps lead half a minute back, and as few forward again.
+func TestLeapsThroughTheRecord(t *testing.T) {
+	s := open(t, "trainer-pwm")
+	for range len(paces) {
+		s.Do(Faster)
+	}
+	s.Do(PlayPause)
+	for range 310 {
+		s.Tick(0.1)
+	}
+	n := 0
+	for ; s.Past() < 30; n++ {
+		if n == 25 {
+			t.Fatalf("25 leaps lead %g s back", s.Past())
+		}
+		s.Do(LookBack)
+	}
+	if v := s.View(); s.Playing() || v.Tape[0].Time > v.Now.Time {
+		t.Errorf("at %g s the tape begins at %g s", v.Now.Time, v.Tape[0].Time)
+	}
+	for range n {
+		s.Do(LookForward)
+	}
+	if !s.live() {
+		t.Errorf("as many forward end %g s ago", s.Past())
+	}
+}
+
 // However many changes a hand makes in a moment, what is kept stays bounded.
 func TestMarksAreBounded(t *testing.T) {
 	s := open(t, "trainer-pwm")

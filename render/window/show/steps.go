@@ -65,3 +65,20 @@ func (s *Show) Drag(dt float64) {
 	s.playing = false
 	s.lookAt(s.time() - dt)
 }
+
+// leapBy is by how much one looks further back with each leap, so that few lead from one tape's length to all that is
+// known.
+const leapBy = 1.5
+
+// leap looks so many times as far back as before, half a tape's length at least; less is the present.
+func (s *Show) leap(times float64) {
+	past := s.Past() * times
+	switch {
+	case times > 1:
+		past = max(past, s.span/2)
+	case past < s.span/2:
+		past = 0
+	}
+	s.playing = false
+	s.lookAt(s.drive.Time() - past)
+}

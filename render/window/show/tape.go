@@ -137,6 +137,7 @@ func (s *Show) tapeButtons() [][]piece {
 	return append(groups,
 		[]piece{{wish: LaneUp, width: 1.2, text: "up"}, {width: 2.6, caption: "lane", text: words(s.pointedLane())}, {wish: LaneDown, width: 1.4, text: "down"}, {wish: LaneOff, width: 1, text: "off"}},
 		[]piece{{wish: CursorBack, width: 1}, {wish: Cursors, width: 1.9, text: cursors, on: s.tapeTaste.cursors != nil}, {wish: CursorOn, width: 1}},
+		stepper(LookBack, LookForward, 2.2, "looks back", seconds(s.Past())),
 		stepper(ShorterTape, LongerTape, 2.2, "tape shows", seconds(s.span)),
 		[]piece{{wish: UsualLanes, width: 2.4, text: "usual lanes"}, {wish: Dismiss, width: 1.6, text: "close"}})
 }

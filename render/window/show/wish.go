@@ -11,6 +11,8 @@ const (
 	NextEvent
 	PreviousEvent
 	Present
+	LookBack
+	LookForward
 	Faster
 	Slower
 	MuchFaster
@@ -113,6 +115,7 @@ var Actions = []Action{
 	{PlayPause, None, "space", ' ', 0, "play or pause"},
 	{NextEvent, PreviousEvent, "right left", 0, 0, "to the next, previous switching event"},
 	{Present, None, "e", 'e', 0, "from the past to the present"},
+	{LookBack, LookForward, "home end", 0, 0, "further back in time, forward again"},
 	{Faster, Slower, "up down", '+', '-', "time runs faster, slower"},
 	{MuchFaster, MuchSlower, "pgup pgdn", '*', '/', "ten times as fast, as slow"},
 	{Restart, None, "r", 'r', 0, "start over from time zero"},
@@ -184,7 +187,7 @@ func Typed(r rune) Wish {
 // Repeats reports whether a key held down makes the wish again and again.
 func (w Wish) Repeats() bool {
 	switch w {
-	case NextEvent, PreviousEvent, Faster, Slower, Undo, Redo, FrequencyUp, FrequencyDown, ModulationUp, ModulationDown,
+	case NextEvent, PreviousEvent, LookBack, LookForward, Faster, Slower, Undo, Redo, FrequencyUp, FrequencyDown, ModulationUp, ModulationDown,
 		SupplyUp, SupplyDown, CarrierUp, CarrierDown, DeadTimeUp, DeadTimeDown, SpeedUp, SpeedDown, LoadUp, LoadDown,
 		CommandUp, CommandDown, FluxUp, FluxDown, AdvanceUp, AdvanceDown, DutyUp, DutyDown, RotorOn, RotorBack,
 		CursorOn, CursorBack, LongerTape, ShorterTape, NextPart, PreviousPart:
