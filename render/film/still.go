@@ -71,5 +71,6 @@ func (s *scene) cut(at float64) {
 	p.passes = left
 	last := *p
 	last.carry, last.passes, last.lasts = nil, 0, 1
+	last.lit = false // framed is enough where there is time to look
 	s.pages = append(s.pages, last)
 }
