@@ -12,7 +12,6 @@ import (
 // conduct draws the wires that carry current, the thicker the more, and the beads in them.
 func (p *pen) conduct(f frame) {
 	now := &p.v.Now
-	p.beads = p.beads[:0]
 	p.background()
 	for w := range terminal {
 		if w < upperBranch {
@@ -47,8 +46,6 @@ func (p *pen) conduct(f frame) {
 		}
 		p.carry(f, terminal+wire(ph), p.ink.phase[ph])
 	}
-	p.SetColor(p.ink.ground)
-	p.Fill(p.beads)
 	p.background()
 	p.nodes(f)
 }
@@ -174,7 +171,7 @@ func (p *pen) carryLeg(f frame, s inverter.Switch) {
 	}
 }
 
-// carryBeads adds the beads of w along the path, straight pieces: small heads that taper in the sense of the
+// carryBeads draws the beads of w along the path, straight pieces: small heads that taper in the sense of the
 // current, as far along as the view's beads are. Of the beads every fourth is always there, those between grow
 // with the current, so that more current is more beads and none jumps. They grow and shrink at the wire's ends.
 func (p *pen) carryBeads(f frame, w wire) {
@@ -191,6 +188,7 @@ func (p *pen) carryBeads(f frame, w wire) {
 	}
 	strength := p.strength(w)
 	whole, passed := extent(p.path), vg.Length(0)
+	p.beads = p.beads[:0]
 	for i := 1; i < len(p.path); i++ {
 		a, b := p.path[i-1].Pos, p.path[i].Pos
 		length := apart(a, b)
@@ -208,6 +206,8 @@ func (p *pen) carryBeads(f frame, w wire) {
 		next -= length
 		passed += length
 	}
+	p.SetColor(p.ink.ground)
+	p.Fill(p.beads)
 }
 
 // bead adds a bead to the beads: a head with a notched back, its middle at a point.

@@ -52,8 +52,8 @@ func (p *pen) gapField(f frame) {
 
 // slots draws the slots, open to the bore.
 func (p *pen) slots(f frame) {
-	p.start()
-	for k := range teeth {
+	for k := range teeth { // one by one: outlines that are apart are cheap to fill in a window
+		p.start()
 		angle := (float64(k) + 0.5) * 2 * math.Pi / teeth
 		at := polar(f.origin, slotR*f.u, angle)
 		mouth := polar(f.origin, (boreR-0.1)*f.u, angle)
@@ -62,8 +62,8 @@ func (p *pen) slots(f frame) {
 		p.path.Line(polar(mouth, slotMouth*f.u, angle+math.Pi/2))
 		p.path.Line(polar(mouth, slotMouth*f.u, angle-math.Pi/2))
 		p.path.Close()
+		p.fill(p.ink.bore)
 	}
-	p.fill(p.ink.bore)
 }
 
 const (

@@ -67,7 +67,7 @@ func (p *pen) currents(w window) []place {
 	next := w.from
 	p.shown(w.from, func(i *drive.Instant) {
 		if i.Time >= next {
-			p.places = append(p.places, place{i.Time, finiteVector(i.CurrentVector())})
+			p.places = append(p.places, place{i.Time, finiteVector(i.FieldVector())})
 			next = i.Time + w.span/tracePoints
 		}
 	})

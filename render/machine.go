@@ -100,7 +100,7 @@ func (p *pen) poles(f frame) {
 // wedge draws the angle between rotor and field, and an arrow round the shaft in the sense of the torque.
 func (p *pen) wedge(f frame) {
 	now := &p.v.Now
-	delta := math.Remainder(now.CurrentVector().Angle()-now.Rotor, 2*math.Pi)
+	delta := math.Remainder(now.FieldVector().Angle()-now.Rotor, 2*math.Pi)
 	if finite(delta) != delta || size(now.Torque) <= 5e-3*p.scales.Torque {
 		return
 	}

@@ -43,7 +43,7 @@ func Sentence(now *drive.Instant, s *drive.Scenario) string {
 		b.WriteString(" flows back into the supply")
 	}
 	b.WriteString("; the field points to ")
-	field := now.CurrentVector().Angle()
+	field := now.FieldVector().Angle()
 	b.WriteString(degrees(field))
 	if passive(s) {
 		b.WriteString(".")

@@ -142,7 +142,7 @@ func (p *pen) wheelMoving() {
 		p.poles(f)
 		p.arrow(f.origin, polar(f.origin, (magnetR-0.4)*f.u, now.Rotor), 0.5*f.u, p.ink.text)
 	}
-	i := now.CurrentVector()
+	i := now.FieldVector()
 	if length := reach(i.Abs(), p.scales.Current, boreR-0.2); length > 0.3 {
 		p.arrow(f.origin, polar(f.origin, length*f.u, i.Angle()), 0.95*f.u, p.ink.field)
 	}
@@ -207,7 +207,7 @@ func (p *pen) wheelReadings(f frame) {
 	row(0, "voltage", angleOf(now.VoltageVector()))
 	p.look(Part{Kind: RotorPart})
 	p.arrow(f.at(x, top-pitch), f.at(x+2.7, top-pitch), 0.7*f.u, p.ink.field)
-	row(1, "field", angleOf(now.CurrentVector()))
+	row(1, "field", angleOf(now.FieldVector()))
 	if p.passive() {
 		return
 	}
