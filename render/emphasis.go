@@ -20,7 +20,7 @@ func (p *pen) look(parts ...Part) {
 }
 
 // background takes up the colours of what is never itself pointed at.
-func (p *pen) background() { p.look(Part{Kind: Nowhere, Row: -1}) }
+func (p *pen) background() { p.look() }
 
 // bright takes up the theme's own colours.
 func (p *pen) bright() { p.ink = p.v.Theme.inks() }

@@ -246,6 +246,56 @@ func TestBeadsRunWithTheCurrent(t *testing.T) {
 	}
 }
 
+// More current is more beads, and none is there at once or gone at once.
+func TestBeadsGrowWithTheCurrent(t *testing.T) {
+	for strength, want := range map[float64]int{0.02: 1, 0.25: 2, 1: 4} {
+		n := 0
+		for k := range beadCycle {
+			if beadSize(k, strength) > 0.2 {
+				n++
+			}
+		}
+		if n != want {
+			t.Errorf("at %g of the full scale there are %d beads of %d, want %d", strength, n, beadCycle, want)
+		}
+	}
+	for k := range beadCycle {
+		for s := 0.01; s < 1; s += 0.01 {
+			if d := beadSize(k, s) - beadSize(k, s-0.01); d < 0 || d > 0.1 {
+				t.Errorf("bead %d grows by %.2f at %.2f of the full scale", k, d, s)
+			}
+		}
+	}
+}
+
+// A leg that carries nothing rests: it is paled, and its terminal is a ring.
+func TestIdleLegRests(t *testing.T) {
+	l := Arrange(area(1280, 720), 1)
+	f := bridgeFrame(&l)
+	v := demo(t, pattern.SixStep180, 0.0137)
+	v.Now.Ways[inverter.V], v.Now.Current = inverter.Idle, inverter.ABC{50, 0, -50}
+	k := v.Theme.inks()
+	for _, ph := range inverter.Phases {
+		rings, veils := 0, 0
+		for _, m := range marks(record(l, v)) {
+			at := f.at(legX(ph), wireY(ph))
+			switch {
+			case !m.filled && m.color == k.wire && len(m.path) == 3 && distance(m.path[0].Pos, at) < float64(f.u):
+				rings++
+			case m.filled && m.color == faded(k.ground, resting) && m.path[0].Pos.X < at.X && m.path[1].Pos.X > at.X:
+				veils++
+			}
+		}
+		want := 0
+		if ph == inverter.V {
+			want = 1
+		}
+		if rings != want || veils != want {
+			t.Errorf("%v, carrying %g A: %d rings, %d veils, want %d", ph, v.Now.Current[ph], rings, veils, want)
+		}
+	}
+}
+
 func TestHitsAreWhatIsShown(t *testing.T) {
 	for _, size := range sizes {
 		l := Arrange(area(size[0], size[1]), 1)
