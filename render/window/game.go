@@ -100,6 +100,7 @@ type game struct {
 	input input
 
 	last          time.Time // of the last update
+	drawn         time.Time // when something was drawn last
 	width, height float64   // of the window, in its pixels
 	ratio         float64   // pixels in one of the desktop's
 	frames        int
@@ -142,6 +143,7 @@ func (g *game) Layout(width, height int) (w, h int) { return width, height }
 
 // Update lets the time since the last update pass and grants the wishes made in it.
 func (g *game) Update() error {
+	g.rest(time.Now())
 	now := time.Now()
 	wall := now.Sub(g.last)
 	if g.last.IsZero() {
@@ -171,7 +173,7 @@ func (g *game) Draw(screen *ebiten.Image) {
 	g.show.DrawExplanation(&g.canvas, &g.frame, &g.layout, &v)
 	g.show.Draw(&g.canvas, &g.frame, g.input.pointed)
 	g.canvas.Flush()
-	g.view = v
+	g.view, g.drawn = v, time.Now()
 	g.frames++
 	if g.watch != nil {
 		g.watch(g.state(&v))

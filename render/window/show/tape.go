@@ -103,6 +103,7 @@ func (s *Show) turnCursors() {
 		s.say("Cursor B is moved by ) and (. Press M again to take the cursors off.")
 	default:
 		t.cursors = nil
+		s.say("The cursors are off.")
 	}
 }
 

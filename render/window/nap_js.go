@@ -1,0 +1,6 @@
+package window
+
+import "time"
+
+// rest does nothing: a browser calls when it has time.
+func (g *game) rest(time.Time) {}
