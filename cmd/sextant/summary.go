@@ -27,7 +27,7 @@ func printSummary(w io.Writer, s drive.Scenario, sum drive.Summary) error {
 		fmt.Fprintf(w, "torque  %.5g N m mean, %.4g N m ripple peak to peak, at %.6g rpm\n", m.TorqueMean, m.TorqueRipple, m.SpeedMean)
 		fmt.Fprintf(w, "current in the rotor's frame  id %.5g A, iq %.5g A\n", m.IDMean, m.IQMean)
 	}
-	printLink(w, &s, sum.Supply)
+	printLink(w, &s, sum)
 	fmt.Fprintln(w)
 	return printPower(w, sum)
 }
@@ -116,7 +116,8 @@ func printHeat(w io.Writer, sum drive.Summary) error {
 }
 
 // printLink says what the link does: the voltage, and what alternates where the bridge draws anything.
-func printLink(w io.Writer, s *drive.Scenario, x drive.SupplySummary) {
+func printLink(w io.Writer, s *drive.Scenario, sum drive.Summary) {
+	x := sum.Supply
 	fmt.Fprintf(w, "link    %.6g V mean", x.VoltageMean)
 	if x.LinkRipple > 1e-9*x.VoltageMean {
 		fmt.Fprintf(w, ", from least to most %.4g V", x.LinkRipple)
@@ -127,7 +128,11 @@ func printLink(w io.Writer, s *drive.Scenario, x drive.SupplySummary) {
 	}
 	fmt.Fprintf(w, "        %.5g A rms into the bridge", x.LinkRMS)
 	if s.Supply.Capacitance > 0 {
-		fmt.Fprintf(w, ", %.5g A rms in the capacitor\n", x.Capacitor)
+		fmt.Fprintf(w, ", %.5g A rms in the capacitor", x.Capacitor)
+		if sum.Energy.Capacitor > 0 {
+			fmt.Fprintf(w, ",\n        %s W of heat in it", fixed(sum.Energy.Capacitor/(sum.To-sum.From), 1))
+		}
+		fmt.Fprintln(w)
 	} else {
 		fmt.Fprintf(w, ", %.5g A rms of it alternating\n", x.Capacitor)
 	}

@@ -25,6 +25,7 @@ type Instant struct {
 	ID, IQ      float64         // A, current in the rotor's frame
 	Torque      float64         // N m, electromagnetic, positive U to V to W
 	Turns       float64         // A, in the shorted turns of a winding; 0 where there are none
+	Beside      inverter.Vector // A, what those turns add to the current vector that makes the field
 	Power       Power
 }
 
@@ -51,6 +52,13 @@ func (i Instant) VoltageVector() inverter.Vector {
 func (i Instant) CurrentVector() inverter.Vector {
 	v, _ := i.Current.Clarke()
 	return v
+}
+
+// FieldVector returns the space vector of all currents that make the machine's field, in A: the phase currents', and
+// what shorted turns add.
+func (i Instant) FieldVector() inverter.Vector {
+	v := i.CurrentVector()
+	return inverter.Vector{Alpha: v.Alpha + i.Beside.Alpha, Beta: v.Beta + i.Beside.Beta}
 }
 
 // RPM returns the mechanical speed in turns a minute.

@@ -218,3 +218,21 @@ func TestShortedTurnsRefused(t *testing.T) {
 		}
 	}
 }
+
+// What makes the field of a round rotor makes its torque, T = 3/2 p ψ i_q (Krishnan, CRC 2010, ch. 3), whether it flows
+// in the leads or in shorted turns.
+func TestFieldWithShortedTurns(t *testing.T) {
+	sc := controlled(machineA, 3000, 0, 80)
+	sc.Faults = []Fault{{Kind: TurnsShorted, Phase: inverter.W, Value: 0.15}}
+	d, _ := watched(t, sc)
+	for range 20 {
+		if err := d.Advance(713e-6); err != nil {
+			t.Fatal(err)
+		}
+		x := d.Now()
+		near(t, "torque", x.Torque, 1.5*4*0.08*x.FieldVector().Turn(x.Rotor).Beta, 1e-9)
+		if x.FieldVector() == x.CurrentVector() {
+			t.Fatalf("the shorted turns add nothing at %g s", x.Time)
+		}
+	}
+}

@@ -90,7 +90,7 @@ func (s *Segment) instant(t float64, y *state) Instant {
 	}
 	if r := &p.ring; r.on() {
 		lead := dot(r.axis, y.i)
-		in.Turns = r.current(y)
+		in.Turns, in.Beside = r.current(y), r.field(y.ring)
 		in.Power.Copper += r.resistance * (in.Turns*in.Turns - lead*lead)
 	}
 	in.Power.Supply = link * in.Supply

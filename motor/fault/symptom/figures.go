@@ -41,6 +41,7 @@ type Figures struct {
 	Notices    []drive.Notice       `json:"notices,omitempty"`
 	Copper     float64              `json:"copper_loss_w"`
 	Turns      *drive.TurnsSummary  `json:"shorted_turns,omitempty"`
+	Capacitor  float64              `json:"capacitor_loss_w"`
 }
 
 // A Device is what one of the six carries, switch and diode together.
@@ -57,7 +58,7 @@ func figures(sum drive.Summary, sense float64) Figures {
 		Torque: sum.Machine.TorqueMean, Ripple: sum.Machine.TorqueRipple,
 		Link: sum.Supply.CurrentMean, LinkVolts: sum.Supply.VoltageMean, LinkRipple: sum.Supply.LinkRipple,
 		Speed: sum.Machine.SpeedMean, Power: sum.Supply.Power, Notices: sum.Notices,
-		Copper: sum.Machine.CopperLoss, Turns: sum.Turns,
+		Copper: sum.Machine.CopperLoss, Turns: sum.Turns, Capacitor: sum.Energy.Capacitor / (sum.To - sum.From),
 	}
 	mean, _ := inverter.ABC{sum.Phases[0].CurrentMean, sum.Phases[1].CurrentMean, sum.Phases[2].CurrentMean}.Clarke()
 	f.Mean, f.MeanAngle = mean.Abs(), degrees(mean.Angle())

@@ -17,6 +17,7 @@ type Meter struct {
 	Diodes       []DiodeCheck `json:"diode_checks"`             // every check, motor leads off, then on
 	Differ       []DiodeCheck `json:"diode_checks_that_differ"` // from those of a healthy drive
 	Says         []string     `json:"says"`
+	Capacitor    *Capacitor   `json:"capacitor,omitempty"` // where the link has one
 }
 
 // none is a fault that changes nothing: a phase with no more resistance than before.
@@ -30,7 +31,7 @@ func metered(s *drive.Scenario, f drive.Fault) Meter {
 	carbide := s.Switches.BothWays
 	m := Meter{
 		PhaseToPhase: phaseToPhase(s.Machine, f), Healthy: phaseToPhase(s.Machine, none),
-		Diodes: diodeChecks(f, carbide), Differ: []DiodeCheck{},
+		Diodes: diodeChecks(f, carbide), Differ: []DiodeCheck{}, Capacitor: capacitor(s, f),
 	}
 	for i, c := range diodeChecks(none, carbide) {
 		if x := m.Diodes[i]; (x.Drops == nil) != (c.Drops == nil) || x.Drops != nil && *x.Drops != *c.Drops {
@@ -54,6 +55,9 @@ func (m *Meter) sentences(f drive.Fault, carbide bool) []string {
 	}
 	for _, leads := range []string{"off", "on"} {
 		says = append(says, m.diodes(leads))
+	}
+	if m.Capacitor != nil {
+		says = append(says, m.Capacitor.sentence())
 	}
 	if carbide {
 		says = append(says, "Switches that conduct both ways are MOSFETs: their body diodes have a high knee (about 1 to 2.5 V in silicon carbide), which some meters cannot reach; compare legs with each other.")

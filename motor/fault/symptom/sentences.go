@@ -213,11 +213,22 @@ func (c *Comparison) link() string {
 	if t, ok := louder(f.LinkTones, h.LinkTones, upset*math.Max(math.Abs(h.Link), lost*c.most())); ok {
 		s += fmt.Sprintf("Link current swings by %s A at %s, %s Hz. ", number(t.Peak), times(t.Order), number(t.Frequency))
 	}
+	if c.swells() {
+		s += fmt.Sprintf("The link's capacitor turns %s to heat (healthy %s): it runs hotter and ages faster. ", quantity(f.Capacitor, "W"), quantity(h.Capacitor, "W"))
+	}
 	if s == "" {
 		return ""
 	}
 	return s[:len(s)-1]
 }
+
+// swells reports whether the link's capacitor makes so much more heat than before that it is felt.
+func (c *Comparison) swells() bool {
+	return c.Faulty.Capacitor > hot*c.Healthy.Capacitor && c.Faulty.Capacitor > leastHeat
+}
+
+// leastHeat is how much heat warms a capacitor of the hand's size by some degrees, W: common practice.
+const leastHeat = 1
 
 func (c *Comparison) most() float64 {
 	_, most := c.Healthy.rms()

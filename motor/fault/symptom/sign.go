@@ -116,6 +116,7 @@ var Signs = []Sign{
 		_, ok := louder(c.Faulty.LinkTones, c.Healthy.LinkTones, upset*math.Max(math.Abs(c.Healthy.Link), lost*c.most()))
 		return ok
 	}},
+	{Key: "capacitor-hot", Text: "the link's capacitor gets hot or bulges", When: Running, running: (*Comparison).swells},
 	{Key: "winding-hot", Text: "one spot of the winding gets hot or smells burnt", When: Running, running: func(c *Comparison) bool {
 		times, _ := c.heated()
 		return times > hot
@@ -128,6 +129,7 @@ var Signs = []Sign{
 	{Key: "diode-short", Text: "diode test: a phase reads short to a rail, leads off", When: Metered, metered: func(m *Meter) bool {
 		return m.offReads(func(d *int) bool { return d != nil && *d == 0 })
 	}},
+	{Key: "capacitor-spent", Text: "a capacitor meter reads the link's capacitor spent", When: Metered, metered: func(m *Meter) bool { return m.Capacitor != nil && m.Capacitor.spent() }},
 	{Key: "diode-open", Text: "diode test: a phase reads open both ways, leads off", When: Metered, metered: func(m *Meter) bool {
 		return m.offReads(func(d *int) bool { return d == nil })
 	}},
