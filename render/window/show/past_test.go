@@ -132,3 +132,27 @@ func TestMarksAreBounded(t *testing.T) {
 		t.Errorf("%d marks", n)
 	}
 }
+
+// BenchmarkLookBack drags through a record that the tape has let go of, a tenth of the tape's length a time.
+func BenchmarkLookBack(b *testing.B) {
+	sc, err := drive.Open("hauler-pwm")
+	if err != nil {
+		b.Fatal(err)
+	}
+	s, err := New([]Choice{{"hauler-pwm", sc}}, 0, false)
+	if err != nil {
+		b.Fatal(err)
+	}
+	if err := s.SkipTo(20); err != nil {
+		b.Fatal(err)
+	}
+	s.lookAt(10)
+	b.ReportAllocs()
+	for b.Loop() {
+		if s.Past() > 18 {
+			s.lookAt(18)
+		}
+		s.Drag(s.span / 10)
+		s.View()
+	}
+}
