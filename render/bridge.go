@@ -131,7 +131,7 @@ func (p *pen) bridgeMoving() {
 	p.conduct(f)
 	p.look(Part{Kind: SupplyPart})
 	p.supplyArrow(f)
-	p.write(steady(now.Link, p.scales.Voltage, "V"), label{at: f.at(sourceX+1.2, sourceY-8), size: 2.4 * f.u, color: p.ink.text, bold: true})
+	p.write(steady(now.Link, p.scales.Voltage, "V"), label{at: f.at(sourceX+1.2, sourceY-8), size: 2.4 * f.u, color: p.ink.text, bold: true, room: 8 * f.u})
 	for _, ph := range inverter.Phases {
 		p.look(wirePart(ph))
 		p.write(steady(now.Pole[ph], p.scales.Voltage, "V"), label{

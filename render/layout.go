@@ -123,11 +123,14 @@ func (l Layout) WithCursors(n int) Layout {
 	return l
 }
 
-// usual returns the lanes shown where none are asked for.
+// usual returns the lanes shown where none are asked for: fewer where they would be too low for their text.
 func (l *Layout) usual() []Lane {
+	high := (l.Trace.Max.Y - l.Trace.Min.Y) / l.small
 	switch {
 	case empty(l.Bridge): // the tape has the stage for itself
 		return []Lane{GateLane, PoleLane, LineLane, PhaseLane, CurrentLane, TorqueLane, LinkLane}
+	case high < 15:
+		return []Lane{GateLane, CurrentLane, TorqueLane}
 	case l.stacked:
 		return []Lane{GateLane, LineLane, CurrentLane, TorqueLane}
 	}
@@ -137,9 +140,6 @@ func (l *Layout) usual() []Lane {
 // lanes divides the tape among the lanes to show, each once.
 func (l *Layout) lanes(show []Lane) {
 	u := l.unit
-	if len(show) == 0 {
-		show = l.usual()
-	}
 	l.Trace = l.Tape
 	l.Trace.Min.X += l.margin + 5.6*u + 4.4*l.small
 	l.Trace.Max.X -= l.margin + l.column()*vg.Length(len(l.columns()))
@@ -149,6 +149,9 @@ func (l *Layout) lanes(show []Lane) {
 		l.Trace.Max.Y -= headLines * l.small
 	}
 	l.Now = l.Trace.Max.X - 4*u
+	if len(show) == 0 {
+		show = l.usual()
+	}
 	const gap = 0.55
 	sum := -gap
 	var seen [lanes]bool
