@@ -298,7 +298,7 @@ func (d *Drive) wire(t float64, s *state, changed inverter.Gates) error {
 		if d.wiring.live|d.wiring.shorted == 0 {
 			return fmt.Errorf("at %.9g s: %w", t, err)
 		}
-		if err := d.trip(t, err); err != nil {
+		if err := d.trip(t, s, err); err != nil {
 			return err
 		}
 		gates, changed = 0, ^inverter.Gates(0)
@@ -331,12 +331,16 @@ func (d *Drive) commanded() inverter.Gates {
 
 // trip blocks the gates, as the protection of a drive does when both devices of a leg conduct. The surge
 // until it acts, some microseconds, is left out. It fails where blocking does not help.
-func (d *Drive) trip(t float64, cause error) error {
+func (d *Drive) trip(t float64, s *state, cause error) error {
 	d.wiring.tripped = true
 	if err := d.wiring.effective(0).Interlock(); err != nil {
 		return fmt.Errorf("at %.9g s: %w, and no gate can stop it", t, err)
 	}
-	d.tell(t, "%v: the protection blocks all gates at %.6g s", cause, t)
+	surge := ""
+	if held := d.plant.capacitance * s.link * s.link / 2; held > 0 {
+		surge = fmt.Sprintf("; until it acts the short draws on the %.3g J that the link's capacitor holds, a surge that is left out", held)
+	}
+	d.tell(t, "%v: the protection blocks all gates at %.6g s%s", cause, t, surge)
 	return nil
 }
 

@@ -36,6 +36,12 @@ func TestShortTrips(t *testing.T) {
 	if len(s.Notices) != 1 || !strings.Contains(s.Notices[0].Text, "U+ and U-") {
 		t.Errorf("notices: %v", s.Notices)
 	}
+	// What feeds the surge is C v²/2: 61.25 J of 1 mF at 350 V, which shorts from the start.
+	sc.Supply.Resistance, sc.Supply.Capacitance = 10e-3, 1e-3
+	s = faulted(t, sc, Fault{Kind: SwitchShort, Switch: inverter.ULow})
+	if len(s.Notices) != 1 || !strings.Contains(s.Notices[0].Text, "the 61.2 J that the link's capacitor holds") {
+		t.Errorf("notices: %v", s.Notices)
+	}
 }
 
 // An open channel and a gate that stays off are one thing to the circuit; so is a diode's loss where no
