@@ -36,10 +36,10 @@ func TestShortTrips(t *testing.T) {
 	if len(s.Notices) != 1 || !strings.Contains(s.Notices[0].Text, "U+ and U-") {
 		t.Errorf("notices: %v", s.Notices)
 	}
-	// What feeds the surge is C v²/2: 61.25 J of 1 mF at 350 V, which shorts from the start.
-	sc.Supply.Resistance, sc.Supply.Capacitance = 10e-3, 1e-3
+	// What feeds the surge is C v²/2: 73.5 J of 1.2 mF at 350 V, which shorts from the start.
+	sc.Supply.Resistance, sc.Supply.Capacitance = 10e-3, 1.2e-3
 	s = faulted(t, sc, Fault{Kind: SwitchShort, Switch: inverter.ULow})
-	if len(s.Notices) != 1 || !strings.Contains(s.Notices[0].Text, "the 61.2 J that the link's capacitor holds") {
+	if len(s.Notices) != 1 || !strings.Contains(s.Notices[0].Text, "the 73.5 J that the link's capacitor holds") {
 		t.Errorf("notices: %v", s.Notices)
 	}
 }
