@@ -361,6 +361,9 @@ func (s *Show) turnPart(step int) {
 // Press does what pressing on a part of the stage does.
 func (s *Show) Press(at render.Part) {
 	s.letGo()
+	if at.Kind != render.GatePart || at.Switch != inverter.Switch(s.forced-1) {
+		s.forced = 0
+	}
 	if s.hover = at; at.Kind != render.Nowhere {
 		s.rest, s.changed = pointsAtRest, true
 	}
@@ -395,17 +398,34 @@ func Pressable(at render.Part) bool {
 
 // toggle switches a gate by hand; the interlock refuses to short the supply.
 func (s *Show) toggle(sw inverter.Switch) {
+	if held := (drive.Fault{Kind: drive.GateStuckOn, Switch: sw}); !s.Hiding() && s.has(&held) {
+		s.turnFault(held)
+		return
+	}
 	g := s.drive.Now().Gates
 	if g.Has(sw) {
 		s.hand(g.Without(sw))
 		return
 	}
 	if g.With(sw).Shorts() {
-		s.say(fmt.Sprintf("The interlock keeps %v off: with %v on as well, the leg would short the supply. "+
-			"Switch %v off first. To see what the protection does, click a device twice: it is then shorted.", sw, sw.Other(), sw.Other()))
+		s.force(sw)
 		return
 	}
 	s.hand(g.With(sw))
+}
+
+// force has the interlock explain itself, and at the second press in a row puts the gate on all the same.
+func (s *Show) force(sw inverter.Switch) {
+	if s.forced == 1+int(sw) {
+		s.forced = 0
+		if !s.keepsHidden() {
+			s.turnFault(drive.Fault{Kind: drive.GateStuckOn, Switch: sw})
+		}
+		return
+	}
+	s.say(fmt.Sprintf("The interlock keeps %v off: with %v on as well, the leg would short the supply. "+
+		"Switch %v off first. To see what happens press again, and this gate is held on all the same.", sw, sw.Other(), sw.Other()))
+	s.forced = 1 + int(sw)
 }
 
 // hand takes the gates in hand.

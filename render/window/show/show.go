@@ -47,6 +47,7 @@ type Show struct {
 	steps             []step // that can be taken back
 	grip              grip
 	gripped           bool // the last step is the grip's
+	forced            int  // 1 + the switch that the interlock has just kept off; 0 for none
 	heating           heating
 	lecture           lecture
 	since             float64 // s, when the scenario was last changed

@@ -215,6 +215,22 @@ func TestGatesByHand(t *testing.T) {
 	if s.Now().Gates != g || !strings.Contains(s.Message(), "interlock") {
 		t.Errorf("the interlock let %v be; it said %q", s.Now().Gates, s.Message())
 	}
+	s.Press(render.Part{Kind: render.RotorPart}) // another press between, and the interlock asks anew
+	s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()})
+	if len(s.FaultsNow()) != 0 {
+		t.Errorf("not asked for, yet %q", s.FaultsNow())
+	}
+	s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()})
+	if s.Now().Gates != 0 || !strings.Contains(s.Message(), "shoot-through") || !strings.Contains(s.Message(), "protection blocks") {
+		t.Errorf("asked for twice, the shoot-through leaves %v; message %q", s.Now().Gates, s.Message())
+	}
+	if s.Do(Undo); s.Now().Gates != g || len(s.FaultsNow()) != 0 {
+		t.Errorf("taken back, the gates are %v", s.Now().Gates)
+	}
+	s.Do(Redo)
+	if s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()}); s.Now().Gates != g || len(s.FaultsNow()) != 0 {
+		t.Errorf("let go, the gates are %v; %q", s.Now().Gates, s.FaultsNow())
+	}
 	s.Press(render.Part{Kind: render.GatePart, Switch: on})
 	if want := g.Without(on); s.Now().Gates != want {
 		t.Errorf("gates are %v, want %v", s.Now().Gates, want)
