@@ -13,7 +13,7 @@ import (
 // that runs forward, numbers that are numbers.
 type Law struct {
 	drops    Switches
-	faults   bool // wiring faults let terminals go where they like
+	faults   bool // an open wire or diode lets a terminal go where it likes
 	voltage  float64
 	before   float64 // s
 	size     float64 // A, the largest current so far, and no less than 0.1
@@ -32,7 +32,7 @@ func NewLaw(s *Scenario) *Law {
 		l.sink = s.Switches.Junction
 	}
 	for _, f := range s.Faults {
-		l.faults = l.faults || f.Kind == PhaseOpen
+		l.faults = l.faults || f.Kind == PhaseOpen || f.Kind == DiodeOpen
 	}
 	return l
 }

@@ -57,10 +57,11 @@ func start(s drive.Scenario, f drive.Fault, points int, current float64, dq moto
 		Current: current, Supply: still.Supply.Voltage, Clocked: s.Gating.Follow == drive.Clock,
 	}
 	tripped, field := make([]bool, points), make([]complex128, points)
+	for k := range st.Angles { // between the edges of the sectors that sensors tell, where a rotor at rest is in neither
+		st.Angles[k] = 360 * (float64(k) + 0.5) / float64(points)
+	}
 	err := each(2*points, func(i int) error {
 		k := i / 2
-		// Between the edges of the sectors that sensors tell, where a rotor at rest is in neither.
-		st.Angles[k] = 360 * (float64(k) + 0.5) / float64(points)
 		at := turnedTo(still, st.Angles[k]*math.Pi/180, sense)
 		if i%2 == 0 {
 			sum, err := drive.Simulate(at)
