@@ -78,6 +78,15 @@ func (s *Show) pullRotor(by float64) {
 	s.tell(told)
 }
 
+// rotorStep is a step of a rotor that is turned by a key, in electrical degrees.
+const rotorStep = 5
+
+// nudgeRotor turns the rotor by a step, as a hand does.
+func (s *Show) nudgeRotor(sense float64) {
+	s.letGo()
+	s.TurnRotor(sense * rotorStep * math.Pi / 180)
+}
+
 // handOnRotor returns what the hand does to the rotor, in a word.
 func (s *Show) handOnRotor(sc *drive.Scenario) string {
 	if sc.Shaft.Free {
