@@ -3,6 +3,7 @@ package drive
 import (
 	"testing"
 
+	"sextant/inverter"
 	"sextant/inverter/pattern"
 )
 
@@ -45,5 +46,15 @@ func BenchmarkDropsAndDeadTime(b *testing.B) {
 func BenchmarkSixStep(b *testing.B) {
 	s := turning(machineA, pattern.SixStep180, 350, 8000, 0, 1)
 	s.Gating.Frequency, s.Gating.Phase = 8000./60*4, 2
+	benchmarkEvents(b, s)
+}
+func BenchmarkShortedTurns(b *testing.B) {
+	s := traction(8e3)
+	s.Faults = []Fault{{Kind: TurnsShorted, Phase: inverter.V, Value: 0.1}}
+	benchmarkEvents(b, s)
+}
+func BenchmarkCapacitorResistance(b *testing.B) {
+	s := traction(8e3)
+	s.Supply.Resistance, s.Supply.Capacitance, s.Supply.CapacitorResistance = 50e-3, 500e-6, 5e-3
 	benchmarkEvents(b, s)
 }
