@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -44,8 +45,15 @@ are read. Positive is into the machine.
 The capture is cut to whole turns of its fundamental. Five turns or more, and 50
 samples a turn or more, under as much load as is safe, make surest.
 
---scenario names a scenario of this very drive at this operating point; it is
-simulated healthy and under each fault, and the ranking sharpened by that.
+Phase currents alone show open and shorted switches, open phases, phases of unlike
+impedance, sensors in error and a stuck position sensor. Faults that make the same
+currents are named behind "or". Weak magnets, a sagging supply, a misplaced
+position sensor or a blocked shaft change no more than the size of the currents,
+and a recording does not say what size they should have.
+
+--scenario names a scenario of this very drive at this speed and command; it is
+simulated healthy and under each fault, and the ranking sharpened by that. Then
+faults are told apart that alone look the same, and the size of the currents counts.
 
 --signs takes what somebody saw, heard or metered in place of a capture; how
 often each sign goes with each fault is found by running the scenario's drive.`,
@@ -173,6 +181,9 @@ func printDiagnosis(w io.Writer, r diagnosis.Report) error {
 		verdict += fmt.Sprintf(", confidence %.0f %%", 100*r.Confidence)
 	}
 	fmt.Fprintf(w, "%s\n", verdict)
+	if len(r.Alike) > 0 && r.Verdict != diagnosis.Healthy {
+		paragraph(w, "or      ", lookAlikes(r.Alike)+": phase currents alone cannot tell, what to look at next can")
+	}
 	paragraph(w, "because ", r.Because)
 	if r.Signs != nil {
 		fmt.Fprintln(w)
@@ -201,6 +212,18 @@ func printDiagnosis(w io.Writer, r diagnosis.Report) error {
 		paragraph(w, fmt.Sprintf("%3d. ", i+1), step)
 	}
 	return nil
+}
+
+// lookAlikes lists faults whose currents look the same.
+func lookAlikes(all []diagnosis.Suspect) string {
+	var names []string
+	for _, s := range all {
+		names = append(names, s.String())
+	}
+	if n := len(names); n > 1 {
+		return strings.Join(names[:n-1], ", ") + " or " + names[n-1]
+	}
+	return names[0]
 }
 
 // paragraph prints text folded behind a lead, its other lines set in by as much.

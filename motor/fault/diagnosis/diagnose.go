@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"sextant/inverter"
 	"sextant/motor/fault/capture"
 	"sextant/motor/fault/signature"
 )
@@ -23,6 +24,8 @@ const (
 	shortTurns = 2.3
 	// noisy is the standard error, over the fundamental, from which on nothing is to be said.
 	noisy = 0.2
+	// still is how many times a fundamental the mean current has where the field stands rather than turns.
+	still = 12
 	// coarse is how many of a recorder's steps the fundamental's peak must have.
 	coarse = 3
 )
@@ -34,6 +37,10 @@ type verdict struct {
 	ranked []Ranked
 	signs  signs
 	err    error // why it says nothing
+	still  bool  // currents flow and do not alternate
+	// compared holds the faults that were told apart by simulating the drive's own scenario.
+	compared  map[Fault]bool
+	otherLoad bool // the currents are of another size than the scenario's
 }
 
 // Diagnose says which fault explains a capture best, or that none does clearly. With expected signatures, of
@@ -45,6 +52,10 @@ func Diagnose(c *capture.Capture, expected *Expected) Report {
 		r.note("the record pauses; only its longest unbroken part is used, from %.6g s to %.6g s", part.Time[0], part.Time[part.Len()-1])
 	}
 	v := r.weigh(&part, expected)
+	v.still = v.still || errors.Is(v.err, signature.ErrStill) && part.Current[0] != inverter.ABC{}
+	if expected != nil {
+		expected.standing(&v)
+	}
 	r.take(v, expected)
 	return r
 }
@@ -100,9 +111,14 @@ func one(c *capture.Capture, near float64, expected *Expected) verdict {
 		return v
 	}
 	a := s.Amplitude()
+	length, _ := s.MeanVector()
 	switch {
 	case !(a > 0):
 		v.err = signature.ErrStill
+		return v
+	case length > still:
+		v.err = fmt.Errorf("the currents stand still: a mean of %.3g A and next to nothing that alternates; the shaft is blocked, or the drive holds it", length*a)
+		v.still = true
 		return v
 	case s.Doubt() > noisy:
 		v.err = fmt.Errorf("noise of %.2g A hides a fundamental of %.2g A; record more current, more turns or more samples", s.Noise, a)
@@ -114,7 +130,7 @@ func one(c *capture.Capture, near float64, expected *Expected) verdict {
 	v.signs = read(&s)
 	v.ranked = v.signs.weigh()
 	if expected != nil {
-		v.ranked = expected.sharpen(&v.signs, v.ranked)
+		expected.sharpen(&v)
 	}
 	v.score = v.ranked[0].Score
 	if v.score >= certain {

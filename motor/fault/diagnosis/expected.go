@@ -6,29 +6,36 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
+	"strings"
 
-	"sextant/inverter"
-	"sextant/motor"
-	"sextant/motor/drive"
 	"sextant/motor/fault/capture"
 	"sextant/motor/fault/signature"
 )
 
-// Expected holds the signatures of a drive under each fault, simulated.
+// Expected holds the signatures of a drive under each fault, simulated by [Expect].
 type Expected struct {
-	title string
-	hz    float64
-	cases []expectation
+	title     string
+	hz        float64
+	amplitude float64 // of the healthy drive, A
+	healthy   point
+	sample    capture.Capture // of the healthy drive
+	cases     []expectation   // in lines of growing severity; the first is the healthy drive
+	blocked   bool            // with the shaft blocked the currents stand still
 }
 
+// An expectation is one case. Where it does not begin a line, severities between it and the case before it lie on
+// the line between.
 type expectation struct {
 	Suspect
 	at     point
-	sample capture.Capture
+	begins bool
 }
 
-// A point is a signature as it is compared: numbers over the fundamental that keep their place.
-type point [13]float64
+// A point is a signature as it is compared: numbers over the fundamental that keep their place, and last how
+// large the fundamental is, as the logarithm of its part of the healthy drive's.
+type point [shapes + 1]float64
+
+const shapes = 13
 
 const (
 	// unlikeness is the least distance of points at which a suspect's score falls to 0.6 of itself: what clamps
@@ -37,15 +44,13 @@ const (
 	unlikeness = 0.008
 	// foreign is the distance of the nearest beyond which the scenario is not of this drive.
 	foreign = 0.2
-	// simulatedTurns is how many turns are simulated of each fault.
-	simulatedTurns = 4
-	simulatedRows  = 360 // a turn
+	// otherLoad is the distance that the size of the currents must add to be of another load rather than of a fault.
+	otherLoad = 0.02
+	// doubted is what a fault that the signs alone do not suspect, or cannot name, is worth beside one that they do.
+	doubted = 0.03
 )
 
-// joints is how large added resistances are tried, over the phase's impedance.
-var joints = []float64{0.1, 0.25, 0.6, 1.5, 4}
-
-func pointOf(g *signs) point {
+func (e *Expected) pointOf(g *signs) point {
 	a := g.amplitude
 	// The sequences turn together with the start of the record, so that their ratio does not depend on it.
 	plus, minus := sequences(g.Fundamental)
@@ -59,21 +64,23 @@ func pointOf(g *signs) point {
 		p[9+k] = cmplx.Abs(g.Fundamental[k]) / a
 	}
 	p[12] = g.SumMean / a
+	p[shapes] = max(-1, min(1, math.Log(a/e.amplitude)))
 	return p
 }
 
-func (p point) from(q point) float64 {
+// from returns the rms difference of the first so many numbers of two points.
+func (p point) from(q point, n int) float64 {
 	sum := 0.0
-	for i := range p {
+	for i := range n {
 		sum += (p[i] - q[i]) * (p[i] - q[i])
 	}
-	return math.Sqrt(sum / float64(len(p)))
+	return math.Sqrt(sum / float64(n))
 }
 
 // fromLine returns the distance of p from the nearest point of the line from a to b.
-func (p point) fromLine(a, b point) float64 {
+func (p point) fromLine(a, b point, n int) float64 {
 	along, length := 0.0, 0.0
-	for i := range p {
+	for i := range n {
 		along += (p[i] - a[i]) * (b[i] - a[i])
 		length += (b[i] - a[i]) * (b[i] - a[i])
 	}
@@ -83,112 +90,31 @@ func (p point) fromLine(a, b point) float64 {
 	for i := range a {
 		a[i] += along * (b[i] - a[i])
 	}
-	return p.from(a)
-}
-
-// Expect simulates scenario s healthy and under each fault. The scenario's own faults are left out. It fails
-// where the healthy drive cannot be run or carries no alternating current.
-func Expect(s drive.Scenario) (*Expected, error) {
-	hz := s.ElectricalFrequency()
-	if !(hz > 0) {
-		return nil, &drive.Finding{Key: "gating.frequency", Err: fmt.Errorf("nothing turns in this scenario, so there are no turns to compare")}
-	}
-	s.Faults = nil
-	e := &Expected{title: s.Title, hz: hz}
-	healthy, err := e.simulate(s)
-	if err != nil {
-		return nil, err
-	}
-	if _, err := e.add(Suspect{Fault: Healthy}, healthy); err != nil {
-		return nil, fmt.Errorf("the scenario's healthy drive: %w", err)
-	}
-	try := func(suspect Suspect, f drive.Fault) {
-		f.Time = 0
-		s.Faults = []drive.Fault{f}
-		// A fault that trips the drive, or stops its currents, makes no signature.
-		if c, err := e.simulate(s); err == nil {
-			_, _ = e.add(suspect, c)
-		}
-	}
-	for i := range inverter.Switch(6) {
-		try(Suspect{SwitchOpen, i.String()}, drive.Fault{Kind: drive.SwitchOpen, Switch: i})
-	}
-	m := s.Machine.Star()
-	impedance := math.Hypot(m.Resistance, 2*pi*hz*max(m.InductanceD, m.InductanceQ))
-	if s.Machine.Kind == motor.Passive {
-		impedance = math.Hypot(m.Resistance, 2*pi*hz*m.InductanceD)
-	}
-	for _, p := range inverter.Phases {
-		try(Suspect{PhaseOpen, p.String()}, drive.Fault{Kind: drive.PhaseOpen, Phase: p})
-		for _, share := range joints {
-			try(Suspect{PhaseResistance, p.String()}, drive.Fault{Kind: drive.PhaseResistance, Phase: p, Value: share * impedance})
-		}
-	}
-	return e, nil
-}
-
-// simulate returns so many turns of s as are compared, from the end of its settling on, as a
-// capture.
-func (e *Expected) simulate(s drive.Scenario) (capture.Capture, error) {
-	s.Run.Measure = simulatedTurns / e.hz
-	x := &sampling{next: s.Run.Settle, step: 1 / (e.hz * simulatedRows)}
-	_, err := drive.Simulate(s, x)
-	return x.Capture, err
-}
-
-// sampling observes a run and reads the currents at even times.
-type sampling struct {
-	capture.Capture
-	next, step float64 // s
-}
-
-// Observe reads what falls into a segment.
-func (s *sampling) Observe(seg *drive.Segment) {
-	for ; s.next < seg.T1; s.next += s.step {
-		s.Time = append(s.Time, s.next)
-		s.Current = append(s.Current, seg.At(s.next).Current)
-	}
-}
-
-// add takes the signature of a simulated capture.
-func (e *Expected) add(s Suspect, c capture.Capture) (point, error) {
-	sign, err := signature.Of(&c, e.hz)
-	if err != nil {
-		return point{}, err
-	}
-	g := read(&sign)
-	if !(g.amplitude > 0) {
-		return point{}, signature.ErrStill
-	}
-	p := pointOf(&g)
-	e.cases = append(e.cases, expectation{s, p, c})
-	return p, nil
+	return p.from(a, n)
 }
 
 // distance returns how far a capture's signs lie from the nearest case of a suspect, or from the line between
 // neighbouring ones, which differ in the fault's size; infinite where there is none.
-func (e *Expected) distance(p point, s Suspect) float64 {
+func (e *Expected) distance(p point, s Suspect, n int) float64 {
 	nearest := math.Inf(1)
-	var before *point
 	for i := range e.cases {
 		c := &e.cases[i]
 		if c.Suspect != s {
 			continue
 		}
-		if before == nil {
-			before = &c.at
+		from := c.at
+		if !c.begins {
+			from = e.cases[i-1].at
 		}
-		nearest = min(nearest, p.fromLine(*before, c.at))
-		before = &c.at
+		nearest = min(nearest, p.fromLine(from, c.at, n))
 	}
 	return nearest
 }
 
-// sensor returns how far a capture's signs lie from those of the healthy drive seen by a sensor in error.
-func (e *Expected) sensor(g *signs, p point, r Ranked) float64 {
-	healthy := e.cases[0].sample
-	c := healthy
-	c.Current = slices.Clone(healthy.Current)
+// clamp returns how far a capture's signs lie from those of the healthy drive seen by a clamp in error.
+func (e *Expected) clamp(g *signs, p point, r Ranked, n int) float64 {
+	c := e.sample
+	c.Current = slices.Clone(c.Current)
 	k := phaseOf(r.At)
 	c.Derived, c.Third = g.Derived, g.Third
 	for i := range c.Current {
@@ -206,30 +132,71 @@ func (e *Expected) sensor(g *signs, p point, r Ranked) float64 {
 		return math.Inf(1)
 	}
 	seen := read(&s)
-	return p.from(pointOf(&seen))
+	return p.from(e.pointOf(&seen), n)
 }
 
-// sharpen multiplies each suspect's score by how well its simulated signature fits, where any does.
-func (e *Expected) sharpen(g *signs, ranked []Ranked) []Ranked {
-	if !e.near(g.Hz) {
-		return ranked
+// shows reports whether some case of a suspect differs from the healthy drive in the first n numbers by as much as
+// clamps can tell.
+func (e *Expected) shows(s Suspect, n int) bool {
+	return slices.ContainsFunc(e.cases, func(c expectation) bool { return c.Suspect == s && c.at.from(e.healthy, n) > unlikeness })
+}
+
+// candidates returns the suspects of the signs, and behind them all others of the simulation that would show.
+func (e *Expected) candidates(ranked []Ranked, n int) []Ranked {
+	all := slices.Clone(ranked)
+	for i := range all {
+		all[i].Score += doubted / 3 // what the signs thought impossible may still be
 	}
-	p := pointOf(g)
-	out := slices.Clone(ranked)
-	nearest := math.Inf(1)
-	for i := range out {
-		r := &out[i]
-		switch {
-		case r.Fault == SensorGain, r.Fault == SensorOffset && !r.own:
-			r.distance = e.sensor(g, p, *r)
-		default:
-			r.distance = e.distance(p, r.Suspect)
-			r.Score += 0.01 // what the signs thought impossible may still be
+	var same []Suspect
+	if ranked[0].Fault != Healthy { // most healthy currents are a healthy drive's
+		same = alike(ranked[0].Suspect)
+	}
+	for _, c := range e.cases {
+		if slices.ContainsFunc(all, func(r Ranked) bool { return r.Suspect == c.Suspect }) || !e.shows(c.Suspect, n) {
+			continue
+		}
+		r := Ranked{Suspect: c.Suspect, Score: doubted}
+		if slices.ContainsFunc(same, func(s Suspect) bool { return s.Fault == c.Fault && (s.At == c.At || s.At == "") }) {
+			r.Score += ranked[0].Score / 2
+		}
+		all = append(all, r)
+	}
+	return all
+}
+
+// measure sets the distances of suspects by the first n numbers, and returns the least.
+func (e *Expected) measure(g *signs, all []Ranked, n int) (nearest float64) {
+	p := e.pointOf(g)
+	nearest = math.Inf(1)
+	for i := range all {
+		r := &all[i]
+		r.distance = e.distance(p, r.Suspect, n)
+		if r.value != 0 && !r.own {
+			r.distance = min(r.distance, e.clamp(g, p, *r, n))
+		} else if r.Fault == SensorGain || r.Fault == SensorOffset {
+			g.own(r)
 		}
 		nearest = min(nearest, r.distance)
 	}
+	return nearest
+}
+
+// sharpen multiplies each suspect's score by how well its simulated signature fits, where any does. Where the
+// currents are larger or smaller than those of any case, the drive carries another load, and only their shape counts.
+func (e *Expected) sharpen(v *verdict) {
+	g := &v.signs
+	if !e.near(g.Hz) {
+		return
+	}
+	n := shapes + 1
+	out := e.candidates(v.ranked, n)
+	nearest := e.measure(g, out, n)
+	shape := e.candidates(v.ranked, shapes)
+	if least := e.measure(g, shape, shapes); nearest > least+otherLoad {
+		n, nearest, out, v.otherLoad = shapes, least, shape, true
+	}
 	if nearest > foreign {
-		return ranked
+		return
 	}
 	total, scale := 0.0, max(unlikeness, nearest, g.doubt)
 	for i := range out {
@@ -241,27 +208,61 @@ func (e *Expected) sharpen(g *signs, ranked []Ranked) []Ranked {
 		out[i].Score /= total
 	}
 	slices.SortStableFunc(out, func(a, b Ranked) int { return cmp.Compare(b.Score, a.Score) })
-	return out
+	v.ranked = out
+	v.compared = map[Fault]bool{}
+	for _, c := range e.cases {
+		if e.shows(c.Suspect, n) {
+			v.compared[c.Fault] = true
+		}
+	}
 }
 
 // near reports whether a capture's frequency is the scenario's.
 func (e *Expected) near(hz float64) bool { return math.Abs(hz/e.hz-1) < 0.1 }
 
 // compare says in the notes how the scenario and the capture agree.
-func (e *Expected) compare(r *Report) {
+func (e *Expected) compare(r *Report, v *verdict) {
 	if !e.near(r.Fundamental) {
 		r.note("the scenario runs at %.4g Hz, the capture at %.4g Hz, so the scenario is not used: give one of the same operating point", e.hz, r.Fundamental)
 		return
 	}
-	nearest := math.Inf(1)
-	for _, x := range r.Ranked {
-		if x.distance > 0 {
-			nearest = min(nearest, x.distance)
-		}
-	}
-	if nearest > foreign {
+	if v.compared == nil {
 		r.note("none of the scenario's simulated faults comes near the capture; the ranking is by the signs alone")
 		return
 	}
+	nearest := math.Inf(1)
+	for _, x := range v.ranked {
+		nearest = min(nearest, x.distance)
+	}
 	r.note("the ranking is sharpened by simulating the scenario under each fault; the nearest differs by %.1f %% of the fundamental", 100*nearest)
+	if v.otherLoad {
+		r.note("the fundamental is %.0f %% of the scenario's, more or less than any fault would make it: the drive carries another load, and only the shape of the currents is compared; faults that change their size alone cannot be told", 100*v.signs.amplitude/e.amplitude)
+	}
+	if hidden := e.hidden(v); hidden != "" {
+		r.note("in this drive at this point the currents do not show %s", hidden)
+	}
+}
+
+// hidden lists the simulated faults that leave the currents as they are.
+func (e *Expected) hidden(v *verdict) string {
+	var names []string
+	for _, c := range e.cases[1:] {
+		if name := string(c.Fault); !v.compared[c.Fault] && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if n := len(names); n > 1 {
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+	return strings.Join(names, "")
+}
+
+// standing makes a verdict of currents that stand still where they would not but for a blocked shaft.
+func (e *Expected) standing(v *verdict) {
+	if !v.still || !e.blocked {
+		return
+	}
+	v.Suspect, v.score, v.err = Suspect{Fault: ShaftBlocked}, 0.9, nil
+	v.ranked = []Ranked{{Suspect: v.Suspect, Score: v.score, Why: fmt.Sprintf(
+		"the currents stand still where the scenario's alternate at %.4g Hz, and simulated with its shaft blocked they stand still, too; a command of standstill looks the same", e.hz)}}
 }

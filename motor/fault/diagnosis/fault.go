@@ -8,15 +8,29 @@ import "fmt"
 // A Fault is a verdict's word.
 type Fault string
 
-// The verdicts.
+// The verdicts that currents alone lead to.
 const (
 	Healthy         Fault = "healthy"
 	SwitchOpen      Fault = "switch-open"
+	SwitchShort     Fault = "switch-short"
 	PhaseOpen       Fault = "phase-open"
 	PhaseResistance Fault = "phase-resistance"
 	SensorOffset    Fault = "current-sensor-offset"
 	SensorGain      Fault = "current-sensor-gain"
+	PositionStuck   Fault = "position-sensor-stuck"
 	Unclear         Fault = "unclear"
+)
+
+// The verdicts that the drive's own scenario adds.
+const (
+	TurnsShorted    Fault = "turns-shorted"
+	DiodeOpen       Fault = "diode-open"
+	SupplySag       Fault = "supply-sag"
+	CapacitorAged   Fault = "capacitor-aged"
+	Demagnetised    Fault = "demagnetised"
+	PositionOffset  Fault = "position-sensor-offset"
+	PositionSwapped Fault = "position-sensor-swapped"
+	ShaftBlocked    Fault = "shaft-blocked"
 )
 
 // A Suspect is a fault at a place.

@@ -28,6 +28,59 @@ func next(v verdict) []string {
 			fmt.Sprintf("With the motor leads off, diode check of all six, rail to phase: it finds a burnt or shorted %v, but a dead gate or channel passes it.", s),
 			"If all that is good, compare gate waveforms by the maker's procedure, link at a safe low voltage.",
 		}
+	case SwitchShort:
+		s := switchOf(v.At)
+		return []string{
+			"Stop the shaft: while the magnet turns it drives these currents and brakes, with the supply off, too; do not tow or coast.",
+			"Do not reset the trip and try again: the next pulse may shoot through and burst what is left.",
+			fmt.Sprintf("With the drive dead, the shaft blocked and the motor leads off, diode check of all six, rail to phase: a shorted %v reads about 0 V both ways.", s),
+			fmt.Sprintf("If it does not, %v's gate is held on: check its driver, gate lead and driver supply by the maker's procedure.", s),
+		}
+	case PositionStuck:
+		return []string{
+			"Take the drive out of use: it may start the other way, or not at all.",
+			fmt.Sprintf("With the link dead and the control's supply alone on, turn the shaft slowly by hand (its leads make voltage: keep off them) and watch the three sensor signals: that of %s does not change, while the others change twice a turn of the field.", v.At),
+			fmt.Sprintf("Check the supply, plug and lead of sensor %s, its pull-up, then the sensor.", v.At),
+		}
+	case TurnsShorted:
+		return []string{
+			"Take the machine out of use: the shorted turns heat for as long as the magnet turns, with the supply off, too, and the damage spreads.",
+			fmt.Sprintf("From outside and without touching, look with a thermal camera for one side of the winding warmer than the rest (phase %s).", v.At),
+			"With the drive dead, the shaft blocked and the leads off, measure terminal to terminal with a four-wire meter: two readings lower than the third by the share of the shorted turns.",
+			"With the leads off, drive the shaft slowly by other means and compare the three line voltages: the faulty phase makes less. A surge test by a workshop settles it.",
+		}
+	case DiodeOpen:
+		return []string{
+			fmt.Sprintf("With the drive dead and proved so and the motor leads off, diode check of all six, rail to phase: %s's reads open both ways.", v.At),
+			"Do not run on: the current that this diode should take over makes a voltage that may break the switch beside it.",
+		}
+	case SupplySag:
+		return []string{
+			"Read the link voltage that the drive itself shows, under this load.",
+			"Compare it with the battery's or the rectifier's; a difference is lost in contactor, fuse or cable, which then are warm.",
+		}
+	case CapacitorAged:
+		return []string{
+			"Look at the ripple of the link voltage with a probe made for that voltage, by the maker's procedure.",
+			"With the drive dead and proved so, measure capacitance and series resistance, and look for bulged cans.",
+		}
+	case Demagnetised:
+		return []string{
+			"Compare the torque for a known current, or the voltage with open leads at a known speed, with the maker's figures.",
+			"Ask what came before: great heat, or a short circuit at speed.",
+		}
+	case PositionOffset, PositionSwapped:
+		return []string{
+			"Ask what was changed: sensor, coupling, plug, parameters after a repair.",
+			"With the drive dead and its control's supply alone on, turn the shaft slowly by hand (its leads make voltage: keep off them) and compare the order and the angle of the sensor's signals with the maker's drawing.",
+			"Let the drive find its offset again by the maker's procedure, the shaft free.",
+		}
+	case ShaftBlocked:
+		return []string{
+			"Take the command away at once: one winding and two switches carry all the current while the shaft stands.",
+			"With the drive dead and locked out, turn the shaft by hand: brake, gear, bearing, load.",
+			"If it turns freely, see whether the position that the drive shows follows.",
+		}
 	case PhaseOpen:
 		return []string{
 			"Do not keep trying to start: with one phase open it hums, heats, and may start either way.",
@@ -41,6 +94,7 @@ func next(v verdict) []string {
 			swap,
 			fmt.Sprintf("With the drive dead and proved so, check the joints of phase %s: terminals, contactor, connector; tighten to the maker's torque.", v.At),
 			leads,
+			"Two readings low and one high is a sign of turns shorted within a winding, two high and one low of a bad joint.",
 			"If the resistances are alike, compare the drive's own current sensors with a clamp: under current control a wrong gain there looks the same.",
 		}
 	case SensorOffset:

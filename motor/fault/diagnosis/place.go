@@ -82,3 +82,37 @@ func share(votes []float64, scale float64) []float64 {
 	}
 	return w
 }
+
+// whichShort returns the switch of which a short explains best that currents flow one way only, and how well,
+// from -1 to 1. After the trip that a short brings about, the diodes of the other two legs let current through
+// only toward its rail, and all of it returns through the shorted leg.
+func (g *signs) whichShort() (s inverter.Switch, oneWay float64) {
+	oneWay = -1
+	for i := range inverter.Switch(6) {
+		p, sense := i.Leg(), 1.0
+		if !i.High() {
+			sense = -1
+		}
+		if x := min(sense*g.lean[p], -sense*g.lean[p.Next()], -sense*g.lean[p.Next().Next()]); x > oneWay {
+			s, oneWay = i, x
+		}
+	}
+	return s, oneWay
+}
+
+// offAxis returns how far an angle lies from the nearest axis of a phase, of either sense, in rad.
+func offAxis(angle float64) float64 { return math.Abs(math.Remainder(angle, pi/3)) }
+
+// stuckMean returns the angle that the mean-current vector has while the position sensor of a phase tells high for
+// ever; telling low, it lies the other way. Of the six steps of 60 degrees one is lost and two are led astray,
+// so that of the vectors at 30, 90 ... 330 degrees, for U's sensor, 30 and 270 come twice and 330 once.
+func stuckMean(p inverter.Phase) float64 { return p.Axis() - pi/6 }
+
+// whichStuck returns how the three position sensors share the suspicion that one is stuck.
+func (g *signs) whichStuck() [3]float64 {
+	vote := make([]float64, 3)
+	for _, p := range inverter.Phases {
+		vote[p] = math.Abs(math.Cos(cmplx.Phase(g.meanRaw) - stuckMean(p)))
+	}
+	return [3]float64(share(vote, 0.06))
+}

@@ -53,7 +53,7 @@ func newRecorder(r *rand.Rand, w *waveform, peak, rms float64) recorder {
 	switch {
 	case w.Fault == diagnosis.SensorOffset && !w.own:
 		x.offset[phase(w.Suspect)] += sign * (0.12 + 0.48*r.Float64()) * rms * math.Sqrt2
-	case w.Fault == diagnosis.SensorGain:
+	case w.Fault == diagnosis.SensorGain && !w.own:
 		x.gain[phase(w.Suspect)] += sign * (0.12 + 0.38*r.Float64())
 	default:
 		return x

@@ -18,15 +18,17 @@ type Report struct {
 	Fundamental float64  `json:"fundamental_hz"`
 	Samples     int      `json:"samples"`
 
-	File     string   `json:"file"`
-	From     float64  `json:"from_s"` // of the whole turns that the signs are of
-	To       float64  `json:"to_s"`
-	Turns    int      `json:"turns"`
-	Sequence string   `json:"sequence"` // in which the currents follow each other: "U V W" or "U W V"
-	Signs    *Signs   `json:"signs"`    // null where there is no whole turn
-	Next     []string `json:"next"`     // what to look at next, safest and easiest first
-	Cautions []string `json:"cautions"`
-	Notes    []string `json:"notes"`
+	File     string  `json:"file"`
+	From     float64 `json:"from_s"` // of the whole turns that the signs are of
+	To       float64 `json:"to_s"`
+	Turns    int     `json:"turns"`
+	Sequence string  `json:"sequence"` // in which the currents follow each other: "U V W" or "U W V"
+	Signs    *Signs  `json:"signs"`    // null where there is no whole turn
+	// Alike is other faults whose currents look the same, so that something else must tell; an empty place is any.
+	Alike    []Suspect `json:"alike"`
+	Next     []string  `json:"next"` // what to look at next, safest and easiest first
+	Cautions []string  `json:"cautions"`
+	Notes    []string  `json:"notes"`
 }
 
 // Signs is what the ranking goes by.
@@ -80,8 +82,11 @@ func (r *Report) take(v verdict, expected *Expected) {
 			}
 		}
 		if expected != nil {
-			expected.compare(r)
+			expected.compare(r, &v)
 		}
+	}
+	if v.signs.Signature == nil {
+		r.Ranked = append(r.Ranked, v.ranked...)
 	}
 	switch {
 	case v.err != nil:
@@ -91,7 +96,28 @@ func (r *Report) take(v verdict, expected *Expected) {
 	default:
 		r.Because = v.ranked[0].Why
 	}
+	r.Alike = v.alike()
+	if v.Fault == Healthy {
+		if text := unseen(); text != "" {
+			r.note("not every fault is in the currents; these often leave them healthy: %s", text)
+		}
+	}
 	r.Next = next(v)
+}
+
+// alike returns the faults that the currents cannot tell from the verdict. Those that a scenario's simulation has
+// told apart are left out.
+func (v *verdict) alike() []Suspect {
+	all := []Suspect{}
+	if v.Fault == Unclear {
+		return all
+	}
+	for _, s := range alike(v.Suspect) {
+		if !v.compared[s.Fault] {
+			all = append(all, s)
+		}
+	}
+	return all
 }
 
 // undecided says why the ranking decides nothing.

@@ -129,3 +129,13 @@ func (g *signs) whichClamp() (surely float64, clamps [3]sensorError) {
 	joint = present(joint, 0.6, 0.1)
 	return most / (most + joint), clamps
 }
+
+// own makes a suspected sensor the drive's own, with the error that the mean of the currents speaks for.
+func (g *signs) own(r *Ranked) {
+	r.own = true
+	for _, e := range g.moved {
+		if e.own && e.phase == phaseOf(r.At) && r.Fault == SensorOffset {
+			r.value = e.value
+		}
+	}
+}

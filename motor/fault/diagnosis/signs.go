@@ -24,6 +24,7 @@ type signs struct {
 	offset    sensorError
 	gain      sensorError
 	moved     []sensorError // who may have moved the mean while the sum shows nothing
+	lean      inverter.ABC  // each phase's mean over its mean absolute value: ±1 flows one way only
 }
 
 func read(s *signature.Signature) signs {
@@ -35,6 +36,7 @@ func read(s *signature.Signature) signs {
 	}
 	for k := range g.level {
 		g.level[k] /= largest
+		g.lean[k] = ratio(s.Mean[k], s.MeanAbs[k])
 	}
 	a := complex(g.amplitude, 0)
 	g.meanRaw = s.Vector[signature.Orders] / a

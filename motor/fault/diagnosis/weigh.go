@@ -20,6 +20,13 @@ const (
 	skewBegins   = 0.055 // negative sequence
 	limpBegins   = 0.025 // the least negative sequence that an open switch leaves beside them
 	bentBegins   = 0.080 // what it leaves where it shows well
+	shortBegins  = 1.58  // one-way flow of all phases, twice, and the negative sequence together: an open switch leaves less
+	shortEnds    = 0.55  // the negative sequence that a short leaves at most while the shaft keeps its speed
+	allBegins    = 0.975 // one-way flow of all phases that only a short makes, whatever the speed does
+	stuckBegins  = 0.43  // the negative sequence that a stuck position sensor may leave beside a mean,
+	stuckMeans   = 0.68  // and leaves with half the mean: an open switch leaves less
+	stuckOff     = 0.3   // rad from the nearest axis of a phase: a long mean of an open switch lies nearer
+	astrayBegins = 0.68  // the cosine of the angle between the mean-current vector and where a switch puts it
 	// certain is the confidence below which the verdict is unclear.
 	certain = 0.65
 )
@@ -28,6 +35,11 @@ const (
 // error: a logistic curve, which with 0.55 of a standard deviation for its scale is close to the normal one.
 func present(x, begins, doubt float64) float64 {
 	return 1 / (1 + math.Exp(-(x-begins)/max(0.12*begins, 0.55*doubt)))
+}
+
+// beyond is present with a scale of its own, for what parts two great signs of unlike faults.
+func beyond(x, begins, scale, doubt float64) float64 {
+	return 1 / (1 + math.Exp(-(x-begins)/max(scale, 0.55*doubt)))
 }
 
 // outdone returns to what part y outdoes x.
@@ -52,6 +64,9 @@ type suspicion struct {
 	lopsided float64 // half-waves differ as half a leg makes them
 	uneven   float64 // they differ otherwise
 	skewed   float64 // phases differ
+	shorted  float64 // all phases flow one way only, as to one rail,
+	short    inverter.Switch
+	stuck    float64 // the steps of half a turn are missing, as of a bridge that one position sensor misleads
 }
 
 func (g *signs) suspect() suspicion {
@@ -87,6 +102,19 @@ func (g *signs) suspect() suspicion {
 	}
 	x.moved = present(mean, begins, d) * absent(bent, 1, evenDoubt/evenBegins)
 	x.skewed = present(g.skew, skewBegins, d)
+	length, negative := cmplx.Abs(g.meanRaw), g.Negative()
+	var oneWay float64
+	x.short, oneWay = g.whichShort()
+	// A stuck sensor lets some current through the other way, and drives more of it backwards.
+	all := beyond(oneWay, allBegins, 0.012, d)
+	between := beyond(offAxis(cmplx.Phase(g.meanRaw)), stuckOff, 0.05, ratio(d, length))
+	x.shorted = beyond(2*oneWay+negative, shortBegins, 0.03, d) * max(all, 1-beyond(negative, shortEnds, 0.03, d))
+	x.stuck = (1 - x.shorted) * (1 - all) * max(between, beyond(negative, stuckBegins, 0.03, d)) * beyond(negative+length/2, stuckMeans, 0.03, d) * present(g.even, 2*evenBegins, evenDoubt)
+	gross := (1 - x.shorted) * (1 - x.stuck)
+	x.open *= gross
+	x.lopsided *= gross
+	x.moved *= gross
+	x.skewed *= gross
 	return x
 }
 
@@ -95,8 +123,12 @@ func (g *signs) suspect() suspicion {
 func (g *signs) weigh() []Ranked {
 	x := g.suspect()
 	all := []Ranked{
-		{Suspect: Suspect{Fault: Healthy}, Score: (1 - x.open) * (1 - x.sumMean) * (1 - x.sumLine) * (1 - x.lopsided) * (1 - x.uneven) * (1 - x.skewed) * (1 - x.moved)},
+		{Suspect: Suspect{Fault: Healthy}, Score: (1 - x.open) * (1 - x.sumMean) * (1 - x.sumLine) * (1 - x.lopsided) * (1 - x.uneven) * (1 - x.skewed) * (1 - x.moved) * (1 - x.shorted) * (1 - x.stuck)},
 		{Suspect: Suspect{PhaseOpen, x.weakest.String()}, Score: x.open},
+		{Suspect: Suspect{SwitchShort, x.short.String()}, Score: x.shorted},
+	}
+	for i, w := range g.whichStuck() {
+		all = append(all, Ranked{Suspect: Suspect{PositionStuck, inverter.Phase(i).String()}, Score: x.stuck * w})
 	}
 	all = append(all, g.sensors(x)...)
 	alike := func(size float64) float64 { // that no sensor's error exceeds a sign of that size
@@ -104,7 +136,11 @@ func (g *signs) weigh() []Ranked {
 	}
 	half := (1 - x.open) * x.lopsided * alike(math.Hypot(cmplx.Abs(g.mean), g.even))
 	for i, w := range g.whichSwitch() {
-		all = append(all, Ranked{Suspect: Suspect{SwitchOpen, inverter.Switch(i).String()}, Score: half * w})
+		s := inverter.Switch(i)
+		if length := cmplx.Abs(g.mean); length > 0 { // a short vector's angle says little
+			w *= beyond(math.Cos(cmplx.Phase(g.mean)-openMean(s)), astrayBegins, 0.06, 2*g.doubt/length)
+		}
+		all = append(all, Ranked{Suspect: Suspect{SwitchOpen, s.String()}, Score: half * w})
 	}
 	skew := (1 - x.open) * (1 - x.lopsided) * x.skewed * alike(g.skew) * (1 - x.moved*outdone(g.skew, cmplx.Abs(g.mean)))
 	byClamp, clamps := g.whichClamp()
@@ -120,7 +156,7 @@ func (g *signs) weigh() []Ranked {
 // sensors returns the sensors suspected by what the currents sum to, and by a mean that is none of a switch's.
 func (g *signs) sensors(x suspicion) []Ranked {
 	var all []Ranked
-	whole := (1 - x.open) * (1 - x.lopsided)
+	whole := (1 - x.open) * (1 - x.lopsided) * (1 - x.shorted) * (1 - x.stuck)
 	for _, e := range g.moved {
 		all = append(all, Ranked{Suspect: Suspect{SensorOffset, e.phase.String()}, Score: whole * x.moved * e.fit * (1 - x.byOffset) * (1 - x.byGain), value: e.value, own: e.own})
 	}

@@ -38,12 +38,34 @@ func (g *signs) why(r Ranked) string {
 		text += fmt.Sprintf("its mean absolute value is %.2f short of %.4f, the others' %.2f and %.2f; even harmonics of %s say that half a leg is missing",
 			g.shortfall[p], signature.HealthyMeanAbsolute, g.shortfall[p.Next()], g.shortfall[p.Next().Next()], percent(g.even))
 		return text
+	case SwitchShort:
+		s := switchOf(r.At)
+		p := s.Leg()
+		rail := "+"
+		if !s.High() {
+			rail = "-"
+		}
+		return fmt.Sprintf("each phase's current flows one way only (mean over mean size U %.2f, V %.2f, W %.2f), the whole of it through phase %v and back through the other two: so do the diodes of a tripped bridge while the magnet turns and %v ties phase %v to the %s rail",
+			g.lean[0], g.lean[1], g.lean[2], p, s, p, rail)
+	case PositionStuck:
+		p, tells := phaseOf(r.At), "high"
+		if math.Cos(cmplx.Phase(g.meanRaw)-stuckMean(p)) < 0 {
+			tells = "low"
+		}
+		length, angle := g.MeanVector()
+		return fmt.Sprintf("the mean-current vector is %s of the fundamental, at %.0f deg, between the axes of the phases, and as much as %s of the fundamental turns backwards: more of both than an open switch leaves, and what a bridge makes that sensor %v misleads by telling %s for ever, at two steps of six, while it loses a third",
+			percent(length), degrees(angle), percent(g.Negative()), p, tells)
 	case PhaseResistance:
-		return fmt.Sprintf("the phases are unlike (negative sequence %s of the positive) while both half-waves agree (even harmonics %s, mean %s); the lag of %.0f deg at which phase %v lacks current is that of a series impedance, 0 to 90 deg",
-			percent(g.skew), percent(g.even), percent(length), g.lag(phaseOf(r.At))*180/pi, phaseOf(r.At))
+		return g.whyUnlike(phaseOf(r.At), length)
+	case TurnsShorted, DiodeOpen, SupplySag, CapacitorAged, Demagnetised, PositionOffset, PositionSwapped, ShaftBlocked:
+		return g.whySimulated(r)
 	case SensorOffset:
 		return g.whyOffset(r, length, angle)
 	case SensorGain:
+		if r.own {
+			return fmt.Sprintf("the phases are unlike (negative sequence %s) and sum to none, so that the currents are real: simulated with its own sensor of phase %s in error, the drive makes currents that differ from these by %s of the fundamental, less than with any other fault",
+				percent(g.skew), r.At, percent(r.distance))
+		}
 		if g.Derived {
 			return fmt.Sprintf("the phases are unlike (negative sequence %s) while both half-waves agree; a clamp on %s that reads %.2f of the true current would do that", percent(g.skew), r.At, 1+r.value)
 		}
@@ -65,6 +87,23 @@ func (g *signs) whyOffset(r Ranked, length, angle float64) string {
 	}
 	return fmt.Sprintf("the three currents sum to a mean of %s, %s of the fundamental, which three wires cannot carry; an offset of phase %s's sensor explains the mean vector, too, and %s",
 		amperes(g.SumMean), percent(g.offset.size), r.At, shape)
+}
+
+// whyUnlike says what speaks for a bad joint in phase p, and where it does so badly.
+func (g *signs) whyUnlike(p inverter.Phase, length float64) string {
+	const rounded = 12 // deg that a lag may be off
+	text := fmt.Sprintf("the phases are unlike (negative sequence %s of the positive) while both half-waves agree (even harmonics %s, mean %s); what phase %v lacks lags its current by %.0f deg",
+		percent(g.skew), percent(g.even), percent(length), p, g.lag(p)*180/pi)
+	if lag := g.lag(p) * 180 / pi; lag < -rounded || lag > 90+rounded {
+		return text + ", where a joint's resistance makes 0 to 90 deg: this is the nearest of the three phases, and turns shorted within a winding, or a sensor's gain, may well be the cause"
+	}
+	return text + ", as with a joint's resistance in series with its winding: 0 to 90 deg"
+}
+
+// whySimulated says what speaks for a fault that only the simulation of the drive's own scenario can name.
+func (g *signs) whySimulated(r Ranked) string {
+	return fmt.Sprintf("the drive's own scenario, simulated with %s, makes currents that differ from these by %s of the fundamental, less than with any other fault (here: fundamental %s, mean vector %s, negative sequence %s, even harmonics %s)",
+		r.Suspect, percent(r.distance), amperes(g.amplitude), percent(cmplx.Abs(g.meanRaw)), percent(g.Negative()), percent(g.even))
 }
 
 func phaseOf(at string) inverter.Phase {
