@@ -72,6 +72,9 @@ func (s *serve) run(ctx context.Context, stdout, stderr io.Writer) error {
 		return usage("--embed is for serving; with --out, whoever serves the files says who may embed them")
 	}
 	var l net.Listener
+	if info, err := os.Stat(s.out); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s is a file; give a folder", s.out)
+	}
 	if s.out == "" { // a port that is taken is better known before a long build
 		if _, err := net.ResolveTCPAddr("tcp", s.addr); err != nil {
 			return usage("--addr: %q is no address: %w; give one like 127.0.0.1:8080", s.addr, err)
