@@ -29,9 +29,8 @@ const (
 )
 
 const (
-	waves         = 330 // of a half
-	scenarioWaves = 20  // with the drive's own scenario
-	recordings    = 6   // of a wave
+	waves      = 330 // of a half
+	recordings = 6   // of a wave
 )
 
 // truths is what the bench draws from in turn: a third healthy, every fault at every place.
