@@ -55,7 +55,11 @@ func (f *flow) at(link, drawn float64) float64 { return f.a + f.b*link + f.c*dra
 
 // flown returns ∫ x dt and ∫ x² dt of current x, the bridge's being drawn along g.
 func (q *sums) flown(f flow, g inverter.Vector) (x, x2 float64) {
-	i, i2, vi := dot(g, q.i), q.quadratic(g), g.Alpha*q.linkA+g.Beta*q.linkB
+	i, i2 := q.along(g)
+	if f.a == 0 && f.b == 0 { // a link without capacitor, and the loop from event to event
+		return f.c * i, f.c * f.c * i2
+	}
+	vi := g.Alpha*q.linkA + g.Beta*q.linkB
 	x = f.a*q.time + f.b*q.link + f.c*i
 	x2 = f.a*f.a*q.time + f.b*f.b*q.link2 + f.c*f.c*i2 + 2*(f.a*f.b*q.link+f.a*f.c*i+f.b*f.c*vi)
 	return x, x2
