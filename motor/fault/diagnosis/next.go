@@ -113,10 +113,12 @@ func next(v verdict) []string {
 			"If it is the drive's own sensor, check its supply, burden and lead.",
 		}
 	}
-	return []string{
-		"Record again: all three currents, five turns or more, 50 samples a turn or more, a range that the peaks fill by half, and as much load as is safe.",
-		"Give --scenario with the drive's own data, so that its simulated faults can be compared.",
-		swap,
-		leads,
+	steps := []string{"Record again: all three currents, five turns or more, 50 samples a turn or more, a range that the peaks fill by half, and as much load as is safe."}
+	if v.compared == nil {
+		steps = append(steps, "Give --scenario with the drive's own data at this speed and command, so that its simulated faults can be compared.")
 	}
+	if v.still {
+		steps = append([]string{"If the drive is commanded to turn, take the command away at once: one winding and two switches carry all the current while the field stands."}, steps...)
+	}
+	return append(steps, swap, leads)
 }
