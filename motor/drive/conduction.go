@@ -45,7 +45,7 @@ func (n *network) conduct(s *state, legs *[3]leg, p *plant, tiny float64, begun 
 	}
 	if carrying < 2 {
 		gap, high, low := p.gap(s, legs)
-		if gap <= p.slack() && !begun.apart && (begun.sign == 0 || legs[begun.leg].tight) {
+		if gap <= p.slack && !begun.apart && (begun.sign == 0 || legs[begun.leg].tight) {
 			n.wire(legs, sign, p)
 			return
 		}
@@ -59,9 +59,9 @@ func (n *network) conduct(s *state, legs *[3]leg, p *plant, tiny float64, begun 
 		switch {
 		case begun.sign != 0 && begun.leg == k:
 			sign[k] = begun.sign
-		case low < -p.slack():
+		case low < -p.slack:
 			sign[k] = 1
-		case high < -p.slack():
+		case high < -p.slack:
 			sign[k] = -1
 		}
 		if sign[k] != 0 {
@@ -101,10 +101,6 @@ func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [
 		n.wire(legs, sign, p)
 	}
 }
-
-// slack returns by how much, in V, a terminal may leave its span before its leg starts: rounding alone
-// must start none.
-func (p *plant) slack() float64 { return 1e-9 * p.voltage }
 
 // gap returns by how much the legs' spans fail to hold the magnet's EMF with no current flowing: the
 // highest voltage that the neutral needs, lest some leg deliver current, less the lowest that it may have,

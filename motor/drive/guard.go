@@ -67,16 +67,16 @@ func (d *Drive) watch() ending {
 	case n.tied == 2 && legs[n.idle] != cutLeg:
 		look(ending{cause: terminalLeaves, leg: n.idle, begun: start{leg: n.idle, sign: 1}}, func(s *state) float64 {
 			low, _ := n.room(s, legs, p)
-			return low + p.slack()
+			return low + p.slack
 		})
 		look(ending{cause: terminalLeaves, leg: n.idle, begun: start{leg: n.idle, sign: -1}}, func(s *state) float64 {
 			_, high := n.room(s, legs, p)
-			return high + p.slack()
+			return high + p.slack
 		})
 	case n.tied < 2:
 		look(ending{cause: spansPart, begun: start{apart: true}}, func(s *state) float64 {
 			gap, _, _ := p.gap(s, legs)
-			return p.slack() - gap
+			return p.slack - gap
 		})
 	}
 	if d.gate.rule == byRotor {

@@ -21,6 +21,7 @@ type plant struct {
 	sound       float64            // Ω, of a phase without faults
 	ring        ring               // of shorted turns
 	voltage     float64            // V, of the source
+	slack       float64            // V, by which a terminal may leave its span before its leg starts
 	source      float64            // Ω, of the source
 	capacitance float64            // F
 	series      float64            // Ω, in series with the capacitor
@@ -45,6 +46,7 @@ func newPlant(s *Scenario) plant {
 		resistance:  [3]float64{m.Resistance, m.Resistance, m.Resistance},
 		sound:       m.Resistance,
 		voltage:     s.Supply.Voltage,
+		slack:       1e-9 * s.Supply.Voltage, // rounding alone must start none, and a supply that sags to nothing has rounding, too
 		source:      s.Supply.Resistance,
 		capacitance: s.Supply.Capacitance,
 		series:      s.Supply.CapacitorResistance,

@@ -38,11 +38,11 @@ func (n *network) fits(s *state, legs *[3]leg, p *plant, sign [3]int8, tiny floa
 	switch n.tied {
 	case 0:
 		gap, _, _ := p.gap(s, legs)
-		return gap <= p.slack()
+		return gap <= p.slack
 	case 1:
 		return false
 	case 2:
-		if low, high := n.room(s, legs, p); legs[n.idle] != cutLeg && min(low, high) < -p.slack() {
+		if low, high := n.room(s, legs, p); legs[n.idle] != cutLeg && min(low, high) < -p.slack {
 			return false
 		}
 	}
