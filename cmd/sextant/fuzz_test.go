@@ -3,6 +3,7 @@ package main
 import (
 	"strings"
 	"testing"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/spf13/pflag"
@@ -96,8 +97,12 @@ func FuzzCommandLine(f *testing.F) {
 		if err == nil {
 			err = cmd.ParseFlags(rest)
 		}
-		if err != nil && (err.Error() == "" || utf8.ValidString(line) && strings.ContainsAny(err.Error(), "\r\x00")) {
-			t.Errorf("%q is refused with %q", line, err)
+		if err != nil {
+			var said strings.Builder
+			complain(&said, err)
+			if text, whole := strings.CutSuffix(said.String(), "\n"); !whole || text == "" || strings.ContainsFunc(text, unicode.IsControl) {
+				t.Errorf("%q is refused with %q", line, said.String())
+			}
 		}
 	})
 }

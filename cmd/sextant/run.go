@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 
 	"sextant/inverter/pattern"
 	"sextant/motor/drive"
@@ -75,14 +76,21 @@ func isInputError(err error) bool {
 	return errors.As(err, &findings) || errors.As(err, &asked)
 }
 
-// complain prints err, findings as they are and all else under the program's name, one a line.
+// complain prints err, findings as they are and all else under the program's name, one a line, without control
+// characters that a command line may hold.
 func complain(stderr io.Writer, err error) {
 	var findings drive.Findings
 	switch {
 	case errors.As(err, &findings):
 		fmt.Fprintln(stderr, findings)
 	case err.Error() != "":
-		fmt.Fprintln(stderr, "sextant:", strings.ReplaceAll(err.Error(), "\n", " "))
+		plain := func(r rune) rune {
+			if unicode.IsControl(r) {
+				return ' '
+			}
+			return r
+		}
+		fmt.Fprintln(stderr, "sextant:", strings.Map(plain, err.Error()))
 	}
 }
 
