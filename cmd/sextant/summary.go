@@ -25,7 +25,8 @@ func printSummary(w io.Writer, s drive.Scenario, sum drive.Summary) error {
 	fmt.Fprintln(w)
 	if m := sum.Machine; s.Machine.Kind != motor.Passive {
 		fmt.Fprintf(w, "torque  %.5g N m mean, %.4g N m ripple peak to peak, at %.6g rpm\n", m.TorqueMean, m.TorqueRipple, m.SpeedMean)
-		fmt.Fprintf(w, "current in the rotor's frame  id %.5g A, iq %.5g A\n", m.IDMean, m.IQMean)
+		amps := ampsOf(&sum)
+		fmt.Fprintf(w, "current in the rotor's frame  id %s %s, iq %[3]s %[2]s\n", amps.of(m.IDMean), amps.unit, amps.of(m.IQMean))
 	}
 	printLink(w, &s, sum)
 	fmt.Fprintln(w)
@@ -81,12 +82,17 @@ func fold(text string, width int) (lines []string) {
 	return append(lines, line)
 }
 
-func printCurrents(w io.Writer, sum drive.Summary) error {
+// ampsOf returns the scale of a summary's currents.
+func ampsOf(sum *drive.Summary) scale {
 	most := 0.0
 	for _, p := range sum.Phases {
 		most = max(most, p.CurrentPeak)
 	}
-	amps := scaleFor(most, "A", 5)
+	return scaleFor(most, "A", 5)
+}
+
+func printCurrents(w io.Writer, sum drive.Summary) error {
+	amps := ampsOf(&sum)
 	rows := [][]string{{"current " + amps.unit, "mean", "rms", "peak", "fundamental peak"}}
 	for _, p := range sum.Phases {
 		rows = append(rows, []string{p.Phase.String(), amps.of(p.CurrentMean), amps.of(p.CurrentRMS), amps.of(p.CurrentPeak), amps.of(p.FundamentalPeak)})

@@ -121,6 +121,17 @@ var stories = map[string]story{
 		near(t, "torque", sum.Machine.TorqueMean, torqueOf(s, healthy)/2, 5e-3)
 		near(t, "current", sum.Phases[inverter.V].FundamentalPeak, healthy*math.Sqrt(3)/2, 5e-3)
 	},
+	// With no current in the leads the shorted turns are a coil alone in the magnet's field: see
+	// TestShortedTurnsAlone. The shaft pays for its heat.
+	"hauler-turns-shorted": func(t *testing.T, s *Scenario, sum *Summary) {
+		mu, m := s.Faults[0].Value, s.Machine
+		omega, leak := float64(m.PolePairs)*s.Shaft.Speed, 0.1*m.InductanceD
+		reactance := omega * (mu*mu*2/3*(m.InductanceD-leak) + mu*leak)
+		peak := mu * omega * m.FluxLinkage / math.Hypot(mu*m.Resistance, reactance)
+		heat := mu * m.Resistance * peak * peak / 2
+		near(t, "current in the turns", sum.Turns.CurrentRMS, peak/math.Sqrt2, 1e-6)
+		near(t, "torque", sum.Machine.TorqueMean, -heat/s.Shaft.Speed, 1e-6)
+	},
 	// The mean currents of an open upper switch point against its phase (Mendes, Cardoso, IEMDC 1999; Rothenhagen,
 	// Fuchs, PESC 2004).
 	"hauler-switch-lost": func(t *testing.T, _ *Scenario, sum *Summary) {
