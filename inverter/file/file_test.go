@@ -2,10 +2,15 @@ package file_test
 
 import (
 	"errors"
+	"os"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
+	"testing/iotest"
+
+	"pgregory.net/rapid"
 
 	"sextant/inverter/file"
 	"sextant/inverter/si"
@@ -112,6 +117,20 @@ func TestValues(t *testing.T) {
 			t.Errorf("%v, want %q", tt.err, tt.says)
 		}
 	}
+	for value, want := range map[any]string{"a \"b\"": `"a \"b\""`, 3.5: "3.5", true: "true"} {
+		if got := file.Called(value); got != want {
+			t.Errorf("%v is called %s, want %s", value, got, want)
+		}
+	}
+	if got := file.Called([]any{1, 2, 3}); got != "a list of 3" {
+		t.Error(got)
+	}
+	if s, err := file.Prose("x"); s != "x" || err != nil {
+		t.Errorf("%q, %v", s, err)
+	}
+	if got := file.Meant("banana", []string{"low", "high"}); got != "" {
+		t.Errorf("what is like nothing is meant to be something%s", got)
+	}
 	if i, err := file.Word("high", "side", []string{"low", "high"}); i != 1 || err != nil {
 		t.Errorf("%d, %v", i, err)
 	}
@@ -135,5 +154,61 @@ func TestShelf(t *testing.T) {
 	}
 	if _, err := file.ReadAll(strings.NewReader(strings.Repeat("x", file.MostBytes+1))); err == nil {
 		t.Error("a file of more than the most is read")
+	}
+}
+
+// TestShelfOfFiles: a path is read where it starts from; another ending, a longer file and one that cannot be read.
+func TestShelfOfFiles(t *testing.T) {
+	dir := t.TempDir()
+	for name, n := range map[string]int{"x.toml": 5, "long.toml": file.MostBytes + 1} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(strings.Repeat("#", n)), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	shelf := file.Shelf{Folder: "devices", Noun: "device"}
+	for _, from := range []string{dir, "elsewhere"} {
+		path := "x.toml"
+		if from != dir {
+			path = filepath.Join(dir, path)
+		}
+		if found, data, err := shelf.Read(from, path); found != filepath.Join(dir, "x.toml") || string(data) != "#####" || err != nil {
+			t.Errorf("from %s: %q, %q, %v", from, found, data, err)
+		}
+	}
+	if _, _, err := shelf.Read(dir, "long.toml"); err == nil || err.Error() != "is longer than 1 MiB, more than any such file needs" {
+		t.Errorf("%v", err)
+	}
+	if _, _, err := shelf.Read("", dir); err == nil || !strings.HasPrefix(err.Error(), "cannot be read: ") || strings.Contains(err.Error(), dir) {
+		t.Errorf("a folder: %v", err)
+	}
+	if _, _, err := shelf.Read(dir, "x.toml/y"); err == nil || !strings.HasPrefix(err.Error(), "cannot be read: ") {
+		t.Errorf("a file below a file: %v", err)
+	}
+	broken := errors.New("the pipe broke")
+	if _, err := file.ReadAll(iotest.ErrReader(broken)); !errors.Is(err, broken) {
+		t.Errorf("%v", err)
+	}
+	curves := file.Shelf{Folder: "devices", Noun: "curve", Ending: ".csv"}
+	for _, name := range curves.Names() {
+		if found, data, err := curves.Read("", name); found != name || !strings.Contains(string(data), "temperature_c") || err != nil {
+			t.Errorf("%s: %q, %v", name, found, err)
+		}
+	}
+	if len(curves.Names()) == 0 || slices.Contains(curves.Names(), "igbt-750") {
+		t.Errorf("curves are %q", curves.Names())
+	}
+}
+
+// TestQuoted: what is quoted reads back as it was, but for bytes that are no text.
+func TestQuoted(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.String().Draw(t, "s")
+		doc, wrong := file.Parse("x.toml", []byte("s = "+file.Quoted(s)+"\n"))
+		if wrong != nil || doc.Values["s"] != strings.ToValidUTF8(s, "\ufffd") {
+			t.Fatalf("%q is quoted %s and reads %q, %v", s, file.Quoted(s), doc.Values["s"], wrong)
+		}
+	})
+	if got := file.Quoted("a\xffb"); got != "'a\ufffdb'" {
+		t.Error(got)
 	}
 }

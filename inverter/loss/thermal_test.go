@@ -203,6 +203,16 @@ func TestBreakEven(t *testing.T) {
 	check(t, "losses at break-even", of(t, a, p.With(loss.Current, x)).Bridge, of(t, b, p.With(loss.Current, x)).Bridge, 1e-6)
 }
 
+// TestBreakEvenRefused: a point on the way that cannot be calculated is said.
+func TestBreakEvenRefused(t *testing.T) {
+	a, b := open(t, "igbt-750"), open(t, "sic-750")
+	for _, ends := range [][2]float64{{-1, 2000}, {100, 1e12}} {
+		if x, err := loss.BreakEven(a, b, worked(pattern.SpaceVector), loss.Current, ends[0], ends[1]); err == nil || !strings.Contains(err.Error(), "current: ") {
+			t.Errorf("from %g to %g A: %g, %v", ends[0], ends[1], x, err)
+		}
+	}
+}
+
 // TestClippedOutput: a sine reference clipped at 1 gives the fundamental (2/π)(M asin(1/M) + √(1-1/M²));
 // Mohan, Undeland, Robbins, Power Electronics, 3rd ed., section 8-2 (overmodulation).
 func TestClippedOutput(t *testing.T) {

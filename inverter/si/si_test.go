@@ -205,6 +205,22 @@ func TestValueKeepsTheOldAfterAnError(t *testing.T) {
 	}
 }
 
+// TestValueAsFlag: a value is written as it is read, and says what it is; without anything to point to it is empty.
+func TestValueAsFlag(t *testing.T) {
+	x := 8000.0
+	v := si.Frequency.Into(&x)
+	text, err := v.MarshalText()
+	if string(text) != "8 kHz" || err != nil || v.Type() != "frequency" || v.Dimension() != si.Frequency {
+		t.Errorf("%q, %v, a %s, of %v", text, err, v.Type(), v.Dimension())
+	}
+	if s := (si.Value{}).String(); s != "" {
+		t.Errorf("nothing is written %q", s)
+	}
+	if s := si.Dimension(200).String(); s != "Dimension(200)" {
+		t.Error(s)
+	}
+}
+
 func ExampleDimension_Parse() {
 	fmt.Println(si.Frequency.Parse("8 kHz"))
 	fmt.Println(si.Frequency.Parse("8 kV"))
