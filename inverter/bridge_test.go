@@ -18,6 +18,9 @@ import (
 // phase voltages are those of 180-degree conduction: Rashid, Power Electronics, 3rd ed., ch. 6.
 func TestStates(t *testing.T) {
 	const third = 1. / 3
+	if len(inverter.States) != 1<<3 {
+		t.Errorf("three legs have %d states", len(inverter.States))
+	}
 	for i, tt := range []struct {
 		on                string
 		pole, line, phase inverter.ABC
