@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 	"sync"
 
 	"github.com/hajimehoshi/ebiten/v2"
@@ -30,6 +31,9 @@ type Canvas struct {
 	indices  []uint16
 	outline  mesh.Outline
 	faces    faces
+	page     page
+	smoothed bool // the letters in the mesh are
+	options  ebiten.DrawTrianglesShaderOptions
 }
 
 // A state is what Push saves and Pop restores.
@@ -46,6 +50,9 @@ var _ vg.CanvasSizer = (*Canvas)(nil)
 // On makes the canvas draw on image from now on, from the initial state.
 func (c *Canvas) On(image *ebiten.Image) {
 	c.image = image
+	if c.page.image == nil {
+		c.page.open()
+	}
 	c.saved = c.saved[:0]
 	b := image.Bounds()
 	c.place.Reset()
@@ -81,9 +88,14 @@ func (c *Canvas) SetColor(clr color.Color) {
 	if clr == nil {
 		clr = color.Black
 	}
-	n := color.NRGBA64Model.Convert(clr).(color.NRGBA64)
+	r, g, b, a := clr.RGBA() // multiplied by a, which a mesh's colour is not
+	if a == 0 {
+		c.color = mesh.Color{}
+		return
+	}
 	const full = 0xffff
-	c.color = mesh.Color{float32(n.R) / full, float32(n.G) / full, float32(n.B) / full, float32(n.A) / full}
+	k := 1 / float32(a)
+	c.color = mesh.Color{float32(r) * k, float32(g) * k, float32(b) * k, float32(a) / full}
 }
 
 // Rotate turns what is drawn from now on by rad radians.
@@ -205,8 +217,7 @@ func (c *Canvas) FillString(f font.Face, pt vg.Point, text string) {
 	if !(size > 0) || text == "" || c.color[3] == 0 {
 		return
 	}
-	c.Flush()
-	c.faces.write(c, f, size, pt, text)
+	c.write(f, size, pt, text)
 }
 
 // DrawImage draws img scaled to fill rect.
@@ -243,31 +254,43 @@ func (c *Canvas) Flush() {
 func (c *Canvas) send(from int) (next int) {
 	const most = math.MaxUint16 + 1
 	all := c.mesh.Indices
-	low, high := all[from], all[from]
-	next = from
-	for ; next < len(all); next += 3 {
-		l := min(low, all[next], all[next+1], all[next+2])
-		h := max(high, all[next], all[next+1], all[next+2])
-		if h-l >= most {
-			break
+	low, high, next := uint32(0), uint32(len(c.mesh.Vertices)-1), len(all)
+	if high >= most {
+		low, high = all[from], all[from]
+		for next = from; next < len(all); next += 3 {
+			l := min(low, all[next], all[next+1], all[next+2])
+			h := max(high, all[next], all[next+1], all[next+2])
+			if h-l >= most {
+				break
+			}
+			low, high = l, h
 		}
-		low, high = l, h
 	}
-	c.vertices, c.indices = c.vertices[:0], c.indices[:0]
-	for _, v := range c.mesh.Vertices[low : high+1] {
-		c.vertices = append(c.vertices, ebiten.Vertex{
-			DstX: v.X, DstY: v.Y, SrcX: 1, SrcY: 1,
+	vertices := c.mesh.Vertices[low : high+1]
+	c.vertices = slices.Grow(c.vertices[:0], len(vertices))[:len(vertices)]
+	for i := range vertices {
+		v := &vertices[i]
+		c.vertices[i] = ebiten.Vertex{
+			DstX: v.X, DstY: v.Y, SrcX: v.U, SrcY: v.V,
 			ColorR: v.Color[0], ColorG: v.Color[1], ColorB: v.Color[2], ColorA: v.Color[3],
-		})
+			Custom0: v.Across, Custom1: v.Reach,
+		}
 	}
-	for _, i := range all[from:next] {
-		c.indices = append(c.indices, uint16(i-low))
+	indices := all[from:next]
+	c.indices = slices.Grow(c.indices[:0], len(indices))[:len(indices)]
+	for i, k := range indices {
+		c.indices[i] = uint16(k - low)
 	}
-	c.image.DrawTriangles(c.vertices, c.indices, white(), &ebiten.DrawTrianglesOptions{})
+	shader := crisp()
+	if c.smoothed {
+		shader = soft()
+	}
+	c.options.Images[0] = c.page.image
+	c.image.DrawTrianglesShader(c.vertices, c.indices, shader, &c.options)
 	return next
 }
 
-// white returns the white pixel that plain shapes are textured with; it has white neighbours, so that no
+// white returns the white pixel that shapes filled by the stencil are textured with; it has white neighbours, so that no
 // edge bleeds in.
 var white = sync.OnceValue(func() *ebiten.Image {
 	img := ebiten.NewImage(3, 3)

@@ -159,6 +159,37 @@ func TestCanvasAgreesWithImageCanvas(t *testing.T) {
 	}
 }
 
+// Letters that no longer fit beside those in use take their place, in the middle of a picture too, and no letter is too
+// large.
+func TestTextOfManySizes(t *testing.T) {
+	const w, h = 400, 300
+	paint := func(c vg.Canvas) {
+		for i := range 60 {
+			c.FillString(sans(100+vg.Length(i)), vg.Point{X: 5 * vg.Length(i), Y: 4 * vg.Length(i)}, "Ag%&@WQ")
+		}
+		c.SetColor(color.White)
+		c.Fill(vg.Rectangle{Max: vg.Point{X: w, Y: h}}.Path())
+		c.SetColor(color.RGBA{R: 0xd5, G: 0x5e, A: 0xff})
+		c.FillString(sans(900), vg.Point{X: -300, Y: -250}, "A")
+		c.SetColor(color.Black)
+		c.FillString(sans(30), vg.Point{X: 20, Y: 120}, "Ag%&@WQ again")
+	}
+	target := ebiten.NewImage(w, h)
+	target.Fill(color.White)
+	var c Canvas
+	c.On(target)
+	paint(&c)
+	c.Flush()
+	agree(t, "many sizes", target, reference("text", paint, w, h), 0.006, 1000) // a stretched letter is softer
+	kept := 0
+	for _, f := range c.faces {
+		kept += len(f.glyphs)
+	}
+	if kept >= 60*len("Ag%&@WQ") {
+		t.Errorf("%d letters are kept: the page was never full", kept)
+	}
+}
+
 // reference returns the library's picture. Text is judged by that of stills: the library kerns letters of all sizes as if
 // they were 32 pixels tall.
 func reference(name string, paint func(vg.Canvas), w, h int) image.Image {

@@ -3,26 +3,44 @@ package window
 import (
 	"math"
 
-	"github.com/hajimehoshi/ebiten/v2"
-	"github.com/hajimehoshi/ebiten/v2/text/v2"
 	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
+
+	"sextant/render/window/mesh"
 )
 
-// faces keeps the faces of text in use, each of which keeps the pictures of its glyphs.
-type faces map[faceKey]*text.GoXFace
+// faces keeps the faces of text in use.
+type faces map[faceKey]*face
 
 type faceKey struct {
 	font font.Font // its Size is zero
 	size float64   // pixels
 }
 
+// A face is a font at a size, with what has been asked of it remembered.
+type face struct {
+	xfont.Face
+	font    *opentype.Font
+	buf     sfnt.Buffer
+	size    fixed.Int26_6
+	grain   fixed.Int26_6 // to what parts of a pixel letters are set
+	letters map[rune]letter
+	kerns   map[[2]rune]fixed.Int26_6
+	glyphs  map[glyphKey]glyph
+}
+
+// A letter is a rune's measures.
+type letter struct {
+	bounds  fixed.Rectangle26_6
+	advance fixed.Int26_6
+}
+
 // face returns f at size pixels.
-func (fs *faces) face(f font.Face, size float64) *text.GoXFace {
+func (fs *faces) face(f font.Face, size float64) *face {
 	key := faceKey{f.Font, size}
 	key.font.Size = 0
 	if face := (*fs)[key]; face != nil {
@@ -32,56 +50,104 @@ func (fs *faces) face(f font.Face, size float64) *text.GoXFace {
 	if *fs == nil || len(*fs) >= most {
 		*fs = make(faces)
 	}
-	face, err := opentype.NewFace(f.Face, &opentype.FaceOptions{Size: size, DPI: 72})
+	sized, err := opentype.NewFace(f.Face, &opentype.FaceOptions{Size: size, DPI: 72})
 	if err != nil {
 		panic(err) // only for a size or resolution that is not positive
 	}
-	(*fs)[key] = text.NewGoXFace(&kerned{Face: face, font: f.Face, size: fixed.Int26_6(math.Round(size * 64))})
+	(*fs)[key] = &face{
+		Face: sized, font: f.Face, size: fixed.Int26_6(math.Round(size * 64)), grain: grain(size),
+		letters: map[rune]letter{}, kerns: map[[2]rune]fixed.Int26_6{}, glyphs: map[glyphKey]glyph{},
+	}
 	return (*fs)[key]
 }
 
-// A kerned face moves letters together as far as its size asks for. The face that it is made of does so for letters of
-// 32 pixels, whatever its size.
-type kerned struct {
-	xfont.Face
-	font *opentype.Font
-	buf  sfnt.Buffer
-	size fixed.Int26_6
+// grain returns to what parts of a pixel letters of a size are set: the smaller, the more an even spacing needs.
+func grain(size float64) fixed.Int26_6 {
+	switch {
+	case size < 18:
+		return 8
+	case size < 36:
+		return 16
+	case size < 72:
+		return 32
+	}
+	return 64
 }
 
-// Kern returns how much further b stands from a than their widths say, in pixels.
-func (k *kerned) Kern(a, b rune) fixed.Int26_6 {
-	left, err1 := k.font.GlyphIndex(&k.buf, a)
-	right, err2 := k.font.GlyphIndex(&k.buf, b)
-	x, err3 := k.font.Kern(&k.buf, left, right, k.size, xfont.HintingNone)
-	if err1 != nil || err2 != nil || err3 != nil {
-		return 0
+// letter returns the measures of r.
+func (fc *face) letter(r rune) letter {
+	l, ok := fc.letters[r]
+	if !ok {
+		l.bounds, l.advance, _ = fc.GlyphBounds(r)
+		fc.letters[r] = l
+	}
+	return l
+}
+
+// kern returns how much further b stands from a than their widths say, in pixels. The face that this one is made of says so
+// for letters of 32 pixels, whatever its size.
+func (fc *face) kern(a, b rune) fixed.Int26_6 {
+	pair := [2]rune{a, b}
+	x, ok := fc.kerns[pair]
+	if !ok {
+		left, err1 := fc.font.GlyphIndex(&fc.buf, a)
+		right, err2 := fc.font.GlyphIndex(&fc.buf, b)
+		if err1 == nil && err2 == nil {
+			x, _ = fc.font.Kern(&fc.buf, left, right, fc.size, xfont.HintingNone) // 0 beside an error
+		}
+		fc.kerns[pair] = x
 	}
 	return x
 }
 
-// write draws s from pt on as c would. Text that stands upright is set to whole pixels, which keeps it
-// crisp; turned text is not.
-func (fs *faces) write(c *Canvas, f font.Face, size float64, pt vg.Point, s string) {
-	face := fs.face(f, size)
+// largest is the size in pixels of the largest letters that are kept as pictures; larger ones are these stretched.
+const largest = 400
+
+// write draws s from pt on. Text that stands upright is set to whole pixels, which keeps it crisp; turned text
+// is not.
+func (c *Canvas) write(f font.Face, size float64, pt vg.Point, s string) {
+	face := c.faces.face(f, min(size, largest))
 	x, y := c.place.Apply(pt.X.Points(), pt.Y.Points())
-	op := &text.DrawOptions{}
-	op.GeoM.Translate(0, -math.Floor(face.Metrics().HAscent)) // from the top of the line to its baseline, which is floored too
 	m := &c.place
-	scale := c.magnification()
-	turned := m.Element(0, 1) != 0 || m.Element(1, 0) != 0 || m.Element(0, 0) < 0 || m.Element(1, 1) > 0
-	if turned {
-		var turn ebiten.GeoM // the glyphs point down already, as the image does
-		turn.SetElement(0, 0, m.Element(0, 0)/scale)
-		turn.SetElement(0, 1, -m.Element(0, 1)/scale)
-		turn.SetElement(1, 0, m.Element(1, 0)/scale)
-		turn.SetElement(1, 1, -m.Element(1, 1)/scale)
-		op.GeoM.Concat(turn)
-		op.Filter = ebiten.FilterLinear
-	} else {
+	// The way of a pixel to the right and of one down in a glyph's picture.
+	scale := c.magnification() / max(1, size/largest)
+	right := mesh.Point{X: m.Element(0, 0), Y: m.Element(1, 0)}.Scale(1 / scale)
+	down := mesh.Point{X: -m.Element(0, 1), Y: -m.Element(1, 1)}.Scale(1 / scale)
+	upright := size <= largest && m.Element(0, 1) == 0 && m.Element(1, 0) == 0 && m.Element(0, 0) > 0 && m.Element(1, 1) < 0
+	if upright {
 		x, y = math.Round(x), math.Round(y)
+		right, down = mesh.Point{X: 1}, mesh.Point{Y: 1}
 	}
-	op.GeoM.Translate(x, y)
-	op.ColorScale.Scale(c.color[0]*c.color[3], c.color[1]*c.color[3], c.color[2]*c.color[3], c.color[3])
-	text.Draw(c.image, s, face, op)
+	c.smooth(!upright)
+	at := mesh.Point{X: x, Y: y}
+
+	var pen fixed.Int26_6
+	last := rune(-1)
+	for _, r := range s {
+		if last >= 0 {
+			pen += face.kern(last, r)
+		}
+		last = r
+		l := face.letter(r)
+		left := pen/face.grain*face.grain + l.bounds.Min.X
+		if g := c.glyph(face, r, left&63, l.bounds); g.w > 0 {
+			x, y := float64(left.Floor()), float64(l.bounds.Min.Y.Floor())
+			w, h := float64(g.w), float64(g.h)
+			corner := func(x, y float64) mesh.Point {
+				return mesh.Point{X: at.X + right.X*x + down.X*y, Y: at.Y + right.Y*x + down.Y*y}
+			}
+			c.mesh.Picture([4]mesh.Point{corner(x, y), corner(x+w, y), corner(x+w, y+h), corner(x, y+h)},
+				float32(g.x), float32(g.y), float32(g.x+g.w), float32(g.y+g.h), c.color)
+		}
+		pen += l.advance
+	}
+	c.smooth(false)
+}
+
+// smooth says whether the letters drawn from now on are turned or stretched, and so to be smoothed.
+func (c *Canvas) smooth(on bool) {
+	if on != c.smoothed {
+		c.Flush()
+		c.smoothed = on
+	}
 }

@@ -2,7 +2,8 @@
 // and knows nothing of curves, line widths or coverage.
 //
 // An edge fades from full to nothing across one pixel, centred on the outline. So the whole of a picture
-// can go to the hardware in one call, with no second, larger image to average down.
+// can go to the hardware in one call, with no second, larger image to average down. What a picture costs is
+// its vertices and triangles: a stroke takes two of each a point, and its profile is the hardware's to work out.
 package mesh
 
 import "math"
@@ -29,7 +30,7 @@ func (p Point) Cross(q Point) float64 { return p.X*q.Y - p.Y*q.X }
 func (p Point) Left() Point { return Point{-p.Y, p.X} }
 
 // Abs returns p's length.
-func (p Point) Abs() float64 { return math.Hypot(p.X, p.Y) }
+func (p Point) Abs() float64 { return math.Sqrt(p.X*p.X + p.Y*p.Y) } // not Hypot: pixels neither overflow nor vanish
 
 func (p Point) towards(q Point) Point       { d := q.Sub(p); return d.Scale(1 / d.Abs()) }
 func (p Point) at(n Point, r float64) Point { return Point{p.X + n.X*r, p.Y + n.Y*r} }
@@ -37,11 +38,17 @@ func (p Point) at(n Point, r float64) Point { return Point{p.X + n.X*r, p.Y + n.
 // A Color is red, green, blue and opacity, each from 0 to 1, not multiplied by the opacity.
 type Color [4]float32
 
-// A Vertex is a corner of a triangle.
+// A Vertex is a corner of a triangle. All its values run evenly between the corners, and a pixel's opacity is that
+// of its colour times clamp(Reach - |Across|, 0, 1), so that a line needs no corners within its width.
 type Vertex struct {
-	X, Y  float32
-	Color Color
+	X, Y          float32
+	Across, Reach float32 // pixels
+	U, V          float32 // place in a picture that the colour is multiplied with; Plain where there is none
+	Color         Color
 }
+
+// Plain is the U and V of what is not textured: a picture that the hardware is given is opaque white there.
+const Plain = 1.5
 
 // A Mesh collects triangles. The zero value is empty and ready.
 type Mesh struct {
@@ -58,10 +65,26 @@ func (m *Mesh) Reset() {
 	m.Indices = m.Indices[:0]
 }
 
+// vertex adds a corner that is covered so far.
 func (m *Mesh) vertex(p Point, c Color, coverage float64) uint32 {
 	c[3] *= float32(coverage)
-	m.Vertices = append(m.Vertices, Vertex{float32(p.X), float32(p.Y), c})
+	m.Vertices = append(m.Vertices, Vertex{
+		X: float32(p.X), Y: float32(p.Y), Reach: 1, U: Plain, V: Plain, Color: c,
+	})
 	return uint32(len(m.Vertices) - 1)
+}
+
+// Picture adds a part of a picture, from u0 and v0 to u1 and v1, in a colour. Its corners u0 v0, u1 v0, u1 v1 and u0 v1 come
+// to lie at those given.
+func (m *Mesh) Picture(corners [4]Point, u0, v0, u1, v1 float32, c Color) {
+	n := uint32(len(m.Vertices))
+	for i, uv := range [4][2]float32{{u0, v0}, {u1, v0}, {u1, v1}, {u0, v1}} {
+		p := corners[i]
+		m.Vertices = append(m.Vertices, Vertex{
+			X: float32(p.X), Y: float32(p.Y), Reach: 1, U: uv[0], V: uv[1], Color: c,
+		})
+	}
+	m.quad(n, n+1, n+2, n+3)
 }
 
 func (m *Mesh) triangle(a, b, c uint32) { m.Indices = append(m.Indices, a, b, c) }
@@ -74,9 +97,12 @@ func (m *Mesh) distinct(pts []Point, closed bool) []Point {
 	const same = 1e-3 // pixels: nothing that could be seen
 	m.clean = m.clean[:0]
 	for _, p := range pts {
-		if n := len(m.clean); n == 0 || p.Sub(m.clean[n-1]).Abs() > same {
-			m.clean = append(m.clean, p)
+		if n := len(m.clean); n > 0 {
+			if d := p.Sub(m.clean[n-1]); d.Dot(d) <= same*same {
+				continue
+			}
 		}
+		m.clean = append(m.clean, p)
 	}
 	if n := len(m.clean); closed && n > 1 && m.clean[n-1].Sub(m.clean[0]).Abs() <= same {
 		m.clean = m.clean[:n-1]
