@@ -3,6 +3,7 @@ package diagnosis
 import (
 	"fmt"
 	"math/cmplx"
+	"slices"
 
 	"sextant/inverter"
 	"sextant/motor/fault/signature"
@@ -60,6 +61,8 @@ type PhaseSigns struct {
 const (
 	shown = 5
 	least = 0.005
+	// nearlyAlike is the score above which a fault that a scenario's simulation has compared is named with the verdict.
+	nearlyAlike = 0.03
 )
 
 func (r *Report) note(format string, args ...any) {
@@ -113,7 +116,8 @@ func (v *verdict) alike() []Suspect {
 		return all
 	}
 	for _, s := range alike(v.Suspect) {
-		if !v.compared[s.Fault] {
+		near := slices.ContainsFunc(v.ranked, func(r Ranked) bool { return r.Fault == s.Fault && r.Score > nearlyAlike })
+		if !v.compared[s.Fault] || near {
 			all = append(all, s)
 		}
 	}
