@@ -173,24 +173,6 @@ func checkCSV(ts *testscript.TestScript, neg bool, args []string) {
 	within(ts, args[2]+" "+args[1], got, args[3:])
 }
 
-// TestCalculatorNeedsNoDisplay: a program on Linux that links Ebitengine ends at its start where there is
-// no display, and the calculator must not.
-func TestCalculatorNeedsNoDisplay(t *testing.T) {
-	out, err := exec.Command("go", "list", "-deps", ".").CombinedOutput()
-	if err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	deps := strings.Fields(string(out))
-	if len(deps) < 50 {
-		t.Fatalf("only %d packages: %s", len(deps), out)
-	}
-	for _, d := range deps {
-		if strings.Contains(d, "ebiten") {
-			t.Errorf("the calculator links %s", d)
-		}
-	}
-}
-
 func TestEveryBuiltInRuns(t *testing.T) {
 	all, err := builtIn()
 	if err != nil {
