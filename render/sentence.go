@@ -19,6 +19,15 @@ func Sentence(now *drive.Instant, s *drive.Scenario) string {
 	b.WriteString(gatesWords(now))
 	flows := currents(now)
 	if len(flows.in) == 0 || len(flows.out) == 0 {
+		if ring := ringWords(now); ring != "" {
+			b.WriteString("; no lead carries current" + ring)
+			if !passive(s) && math.Abs(now.Torque) >= 1e-6 {
+				b.WriteString(torqueWords(now))
+			} else {
+				b.WriteString(".")
+			}
+			return b.String()
+		}
 		b.WriteString("; no current flows")
 		if !passive(s) {
 			b.WriteString(", no torque")
@@ -42,6 +51,7 @@ func Sentence(now *drive.Instant, s *drive.Scenario) string {
 		b.WriteString(quantity(back, "A"))
 		b.WriteString(" flows back into the supply")
 	}
+	b.WriteString(ringWords(now))
 	b.WriteString("; the field points to ")
 	field := now.FieldVector().Angle()
 	b.WriteString(degrees(field))
@@ -52,6 +62,14 @@ func Sentence(now *drive.Instant, s *drive.Scenario) string {
 	b.WriteString(aheadWords(field - now.Rotor))
 	b.WriteString(torqueWords(now))
 	return b.String()
+}
+
+// ringWords says what circulates in shorted turns.
+func ringWords(now *drive.Instant) string {
+	if math.Abs(now.Turns) < 1e-6 {
+		return ""
+	}
+	return "; " + quantity(math.Abs(now.Turns), "A") + " circulates in the shorted turns"
 }
 
 // passive reports whether s has a load without a magnet.

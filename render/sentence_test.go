@@ -43,6 +43,8 @@ func TestSentence(t *testing.T) {
 		}, nil, "U+ V- are on: 10.0 A enters at U and leaves at V; the field points to 330°, 90° behind the rotor: it pulls backward with 5.00 N m."},
 		{"coasting", drive.Instant{EMF: inverter.ABC{100, -50, -50}, Speed: 300}, nil,
 			"All switches are off; no current flows, no torque, but the turning magnet still makes 100 V in a winding."},
+		{"shorted turns", drive.Instant{EMF: inverter.ABC{100, -50, -50}, Speed: 300, Turns: -1200, Torque: -30}, nil,
+			"All switches are off; no lead carries current; 1.20 kA circulates in the shorted turns: it holds back with 30.0 N m, the shaft drives."},
 		{"at rest", drive.Instant{}, nil, "All switches are off; no current flows, no torque."},
 		{"load at rest", drive.Instant{Gates: on(inverter.ULow)}, load, "Only U- is on; no current flows."},
 		{"load", drive.Instant{
