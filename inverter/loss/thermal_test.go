@@ -131,6 +131,26 @@ func TestOneChip(t *testing.T) {
 	check(t, "junction", r.Mean.Channel.Mean, p.Sink+r.Mean.Sum()*(d.Heat.Switch.Resistance()+d.Heat.Case.Resistance()), 1e-9)
 }
 
+// TestOneChipRipple: the peak of a chip that is switch and diode comes to what it is where the rotor stands at that switch's
+// greatest current, as the turn gets slow, and to the mean of the heat of both, as it gets fast.
+func TestOneChipRipple(t *testing.T) {
+	d := plainMOSFET(t)
+	energies := flat(t, d).Switching
+	d.Switching = energies
+	p := worked(pattern.SineTriangle)
+	p.Fixed, p.Modulation, p.Lag, p.Frequency = false, 0, 0, 0
+	stands := of(t, d, p).Standstill[inverter.UHigh].Channel.Mean
+	p.Frequency = 1e-4
+	slow := of(t, d, p).Upper
+	check(t, "peak of a slow turn", slow.Channel.Peak, stands, 1e-5)
+	p.Frequency = 1e4
+	fast := of(t, d, p).Upper
+	check(t, "peak of a fast turn", fast.Channel.Peak, p.Sink+fast.Sum()*(d.Heat.Switch.Resistance()+d.Heat.Case.Resistance()), 5e-3)
+	if slow.Channel != slow.Junction || fast.Channel != fast.Junction {
+		t.Errorf("one chip is at two temperatures: %v and %v", slow, fast)
+	}
+}
+
 // TestRunaway: a channel whose resistance grows with temperature, on a poor path for its heat. With a
 // resistance of r0 (1 + a (T - 25)), T = sink + R I²/4 r0 (1 + a (T - 25)) has an answer only while
 // R I²/4 r0 a is below 1.
