@@ -1,6 +1,7 @@
 package render
 
 import (
+	"regexp"
 	"strings"
 	"sync"
 
@@ -69,7 +70,7 @@ func (t *typeface) sized(size vg.Length) font.Face {
 	return f
 }
 
-// Typeset returns s with its minus signs set as such, as all words on the stage are.
+// Typeset returns s with its minus signs and signs of units set as such, as all words on the stage are.
 func Typeset(s string) string { return typeset(s) }
 
 // width returns how long s is when written at a size.
@@ -158,9 +159,18 @@ func nextBreak(s string) int {
 	return len(s)
 }
 
+// spelt are units behind a number that have signs of their own.
+var spelt = regexp.MustCompile(`[0-9] (deg|us|C)\b`)
+
+var signs = map[string]string{"deg": "°", "us": " µs", "C": " °C"}
+
 // typeset returns s with the hyphens that stand for minus, those with a letter or digit on one side at most,
-// set as en dashes: as wide as a digit, as legible as the plus, and in every back-end's character set.
+// set as en dashes: as wide as a digit, as legible as the plus, and in every back-end's character set; and with the
+// units that files and scripts spell out, "60 deg", "5 us" and "65 C", written with their signs.
 func typeset(s string) string {
+	if strings.Contains(s, " deg") || strings.Contains(s, " us") || strings.Contains(s, " C") {
+		s = spelt.ReplaceAllStringFunc(s, func(unit string) string { return unit[:1] + signs[unit[2:]] })
+	}
 	if !strings.Contains(s, "-") {
 		return s
 	}

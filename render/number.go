@@ -40,8 +40,11 @@ func quantity(x float64, unit string) string {
 	if finite(x) != x {
 		return "- " + unit
 	}
-	if math.Abs(x) < 1e-9 {
+	if math.Abs(x) < 1e-9 || unit == "N m" && math.Abs(x) < 5e-4 {
 		return "0 " + unit
+	}
+	if unit == "N m" && math.Abs(x) < 1 { // nobody measures torques in mN m
+		return strconv.FormatFloat(x, 'f', 3, 64) + " " + unit
 	}
 	v, prefix := humanize.ComputeSI(x)
 	if r := roundFigures(v); math.Abs(r) >= 1000 { // 999.7 becomes 1.00 k
@@ -64,6 +67,9 @@ func quantity(x float64, unit string) string {
 // digits it has behind the point, two at most, changes while it runs.
 func steady(x, full float64, unit string) string {
 	v, prefix := humanize.ComputeSI(full)
+	if unit == "N m" && full < 1 {
+		v, prefix = full, ""
+	}
 	if !(full > 0) || !(v >= 1e-3 && v < 1e4) || finite(x) != x {
 		return quantity(x, unit)
 	}

@@ -208,7 +208,7 @@ func TestNothingIsNotANumber(t *testing.T) {
 
 func TestTypeset(t *testing.T) {
 	for in, want := range map[string]string{
-		"U+ V- W-": "U+ V– W–", "-38.8 A": "–38.8 A", "six-step-180": "six-step-180", "1.00e-09": "1.00e-09", "V-": "V–", "-": "–",
+		"U+ V- W-": "U+ V– W–", "-38.8 A": "–38.8 A", "six-step-180": "six-step-180", "1.00e-09": "1.00e-09", "V-": "V–", "-": "–", "60 deg, then 5 us at 65 C": "60°, then 5 µs at 65 °C", "60 degrees, 2 Cs": "60 degrees, 2 Cs",
 	} {
 		if got := typeset(in); got != want {
 			t.Errorf("%q is set %q, want %q", in, got, want)
@@ -246,6 +246,21 @@ func TestWrapKeepsNumbersWithUnits(t *testing.T) {
 }
 
 // A reading that runs keeps its unit and its digits behind the point.
+// Torques have no prefix below 1 N m; millinewton metres are nobody's.
+func TestSmallTorques(t *testing.T) {
+	for _, tt := range []struct {
+		x    float64
+		want string
+	}{{0.5892, "0.589 N m"}, {-0.0042, "-0.004 N m"}, {1e-4, "0 N m"}, {2.0814, "2.08 N m"}, {1234, "1.23 kN m"}} {
+		if got := quantity(tt.x, "N m"); got != tt.want {
+			t.Errorf("%g is %q, want %q", tt.x, got, tt.want)
+		}
+	}
+	if got := steady(0.5892, 0.8, "N m"); got != "0.59 N m" {
+		t.Errorf("on a scale of 0.8 N m it is %q", got)
+	}
+}
+
 func TestSteadyReadings(t *testing.T) {
 	for _, tt := range []struct {
 		x, full float64

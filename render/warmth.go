@@ -36,7 +36,7 @@ func (p *pen) warmth(f frame) {
 		x, y := deviceXY(s)
 		t := w.Junction[s]
 		p.fillRect(f.rect(x-3.1, y-2.9, x+diodeX+1.7, y+2.9), p.tint(w.share(t)))
-		a := label{at: f.at(x-3.5, y-2.35), size: 1.9 * f.u, align: right, color: p.ink.text, room: 7 * f.u}
+		a := label{at: f.at(x-4, y-2.35), size: 1.9 * f.u, align: right, color: p.ink.text, room: 7 * f.u}
 		a.bold = t > w.Limit
 		p.write(celsius(t), a)
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"sextant/inverter"
+	"sextant/inverter/si"
 )
 
 // A Notice tells of something that happened to the drive and that its figures alone would not say.
@@ -44,10 +45,10 @@ func (d *Drive) tellRefusal(t float64) {
 	}
 	d.refused = true
 	if d.plant.limit == 0 {
-		d.tell(t, "the supply takes no charge from %.6g s on: what the machine sends back raises the link's voltage", t)
+		d.tell(t, "the supply takes no charge from %s on: what the machine sends back raises the link's voltage", si.Time.Format(t, 3))
 		return
 	}
-	d.tell(t, "the supply takes back no more than %.4g A from %.6g s on: the rest raises the link's voltage", d.plant.limit, t)
+	d.tell(t, "the supply takes back no more than %.4g A from %s on: the rest raises the link's voltage", d.plant.limit, si.Time.Format(t, 3))
 }
 
 // A lag watches whether a free rotor keeps step with the field that a clock turns.

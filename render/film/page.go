@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"sextant/inverter"
 	"sextant/motor/drive"
 	"sextant/render"
 	"sextant/render/lesson"
@@ -21,6 +22,7 @@ type scene struct {
 	hidden bool            // the drive's faults are not shown
 	focus  render.Focus
 	point  render.Part
+	labels inverter.Numbering
 	pages  []page
 }
 
@@ -94,7 +96,7 @@ func (f *Film) scenes() []scene {
 func (f *Film) played(s *lesson.Scene) scene {
 	first := &s.Moments[0].Scenario
 	out := scene{
-		title: s.Title, begins: first, at: first.Run.Settle, hidden: s.Hidden, focus: s.Focus, point: s.Point,
+		title: s.Title, begins: first, at: first.Run.Settle, hidden: s.Hidden, focus: s.Focus, point: s.Point, labels: s.Labels,
 	}
 	pace := s.Pace
 	if pace == 0 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"iter"
 
+	"sextant/inverter"
 	"sextant/motor/drive"
 	"sextant/render"
 	"sextant/render/picture"
@@ -117,10 +118,14 @@ func (r *run) page(p *page, take func(shot) bool) (more bool, err error) {
 		scenario.Faults = nil
 	}
 	f, n, began := r.film, r.film.frames(p), r.drive.Time()
+	labels := f.Numbering
+	if labels == inverter.Names {
+		labels = r.scene.labels
+	}
 	set := func(lit render.Part) *setting {
 		return &setting{
 			look: f.look(r.scene), theme: f.Theme, words: p.words, room: p.room,
-			scenario: &scenario, numbering: f.Numbering, lit: lit,
+			scenario: &scenario, numbering: labels, lit: lit,
 		}
 	}
 	lit, plain := set(r.scene.point), set(render.Part{})
@@ -134,7 +139,7 @@ func (r *run) page(p *page, take func(shot) bool) (more bool, err error) {
 		}
 		s := shot{setting: now, says: p.says, view: &render.View{
 			Scenario: &scenario, Now: r.drive.Now(), Span: r.span, Since: r.since, Playing: true, TimeScale: p.passes / p.lasts,
-			Hover: r.scene.point, Emphasis: now.lit, Numbering: f.Numbering, Theme: f.Theme,
+			Hover: r.scene.point, Emphasis: now.lit, Numbering: labels, Theme: f.Theme,
 		}}
 		if p.think {
 			s.left = 1 - float64(k)/float64(n)

@@ -1,6 +1,7 @@
 package lesson
 
 import (
+	"sextant/inverter"
 	"sextant/motor/drive"
 	"sextant/render"
 )
@@ -21,7 +22,8 @@ type Scene struct {
 	Point    render.Part  // the part that is pointed at
 	Pace     float64      // s of the drive in a second of the spectator's; 0 leaves it to the player
 	Duration float64      // s of the spectator's, for filming
-	Hidden   bool         // the drive's faults are not to be shown: they are what is asked for
+	Labels   inverter.Numbering
+	Hidden   bool // the drive's faults are not to be shown: they are what is asked for
 
 	Moments   []Moment // the first is how the scene begins
 	Probes    []Probe

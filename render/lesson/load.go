@@ -100,6 +100,11 @@ func (t *table) scene(base *string) (Scene, draft) {
 			t.wrong("focus", err)
 		}
 	}
+	if word := t.prose("labels"); word != "" {
+		if err := s.Labels.UnmarshalText([]byte(word)); err != nil {
+			t.wrong("labels", err)
+		}
+	}
 	if word := t.prose("point"); word != "" {
 		var err error
 		if s.Point, err = part(word); err != nil {

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"sextant/inverter"
 	"sextant/render"
 	"sextant/render/lesson"
 )
@@ -45,11 +46,18 @@ func TestLoad(t *testing.T) {
 	if want := "at 1200 rpm: 600 rpm"; s.Moments[0].Words != want {
 		t.Errorf("%q, want %q", s.Moments[0].Words, want)
 	}
-	if s.Focus != render.OnBridge || s.Point.Kind != render.GatePart || s.Pace != 2e-3 || s.Moments[1].After != 5e-3 {
+	if s.Focus != render.OnBridge || s.Point.Kind != render.GatePart || s.Pace != 2e-3 || s.Labels != inverter.Names || s.Moments[1].After != 5e-3 {
 		t.Errorf("%+v", s)
 	}
 	if q := s.Questions[0]; q.Answer() != "1200 rpm" {
 		t.Errorf("%+v", q)
+	}
+}
+
+func TestLabels(t *testing.T) {
+	l, err := lesson.Load("x.toml", []byte(strings.Replace(good, `pace = "2 ms"`, `labels = "firing"`, 1)))
+	if err != nil || l.Scenes[0].Labels != inverter.Firing {
+		t.Errorf("%+v, %v", l, err)
 	}
 }
 
@@ -58,6 +66,7 @@ func TestFindings(t *testing.T) {
 		{`title = "t"`, ``, "x.toml:1: title: is missing"},
 		{`focus = "bridge"`, `focus = "brigde"`, "x.toml:8: scene.focus: "},
 		{`point = "gate U+"`, `point = "gate X+"`, "x.toml:9: scene.point: "},
+		{`pace = "2 ms"`, `labels = "fired"`, "x.toml:10: scene.labels: \"fired\" is not a numbering; numberings are names, rows, firing"},
 		{`pace = "2 ms"`, `pace = "2 V"`, "x.toml:10: scene.pace: "},
 		{`pace = "2 ms"`, `pcae = "2 ms"`, "x.toml:10: scene.pcae: no such key; did you mean pace?"},
 		{`scenario = "trainer-six-step"`, `scenario = "trainer-six-stp"`, "x.toml:6: scene.scenario: there is no such file"},

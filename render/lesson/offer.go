@@ -33,6 +33,9 @@ func (q *Question) offers() []float64 {
 		first := max(v-float64(place), 0)
 		return []float64{first, first + 1, first + 2, first + 3}
 	}
+	if q.Unit == "%" && q.Value <= 100 { // a part of a whole is not offered as more than that
+		place = len(factors) - 1
+	}
 	var offers []float64
 	for _, f := range factors[place] {
 		offers = append(offers, q.Value*f)

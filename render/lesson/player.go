@@ -69,6 +69,9 @@ func (p *Player) Change() *Moment {
 	return p.Moment()
 }
 
+// Asked returns how many questions of the present scene were put.
+func (p *Player) Asked() int { return p.asked }
+
 // Question returns the question that is put, or nil; Verdict what became of it, or nil while it is open.
 func (p *Player) Question() *Question {
 	if p.asked == 0 {

@@ -43,10 +43,7 @@ func clamp(_ *drive.Scenario, f figures) []string {
 	for _, p := range inverter.Phases {
 		rms, mean = append(rms, reads(p, "rms")), append(mean, reads(p, "mean"))
 	}
-	return []string{
-		"Running, clamp meter, rms: " + strings.Join(rms, ", ") + ".",
-		"Running, clamp meter, mean: " + strings.Join(mean, ", ") + ".",
-	}
+	return []string{"Running, clamp meter: rms " + strings.Join(rms, ", ") + "; mean " + strings.Join(mean, ", ") + "."}
 }
 
 // pull tells what the shaft feels.
@@ -62,11 +59,18 @@ func readings(s *drive.Scenario, which func(string) bool) []string {
 	if len(s.Faults) > 0 {
 		fault = s.Faults[0]
 	}
-	says := []string{"De-energised, locked out, proved dead, shaft held:"}
+	const off, on = ", motor leads off: ", ", motor leads on: "
+	var says []string
 	for _, line := range symptom.MeterOf(s, fault).Says {
-		if which(line) {
-			says = append(says, line)
+		if !which(line) {
+			continue
 		}
+		test, reads, _ := strings.Cut(line, on)
+		if n := len(says); n > 0 && strings.HasSuffix(says[n-1], test+off+reads) { // one reading for both
+			says[n-1] = strings.Replace(says[n-1], off, ", motor leads off or on: ", 1)
+			continue
+		}
+		says = append(says, "Locked out, proved dead, shaft held. "+line)
 	}
 	return says
 }

@@ -80,11 +80,17 @@ func (h *heating) device(which int) (device.Device, error) {
 	return d, err
 }
 
+// looksAtHeat reports whether the devices' heat is shown: where it is asked for, and in lessons on devices.
+func (s *Show) looksAtHeat() bool {
+	sc := s.drive.Scenario()
+	return s.panel == Heat || s.panel == Lesson && sc.Switches.Device != nil
+}
+
 // warm works the losses out where they are looked at, some time after the last time or at once after a
 // change.
 func (s *Show) warm(wall float64) {
 	h := &s.heating
-	if h.age += wall; s.panel != Heat || h.age < heatEvery && h.edition == s.edition {
+	if h.age += wall; !s.looksAtHeat() || h.age < heatEvery && h.edition == s.edition {
 		return
 	}
 	h.age, h.edition, s.changed = 0, s.edition, true
@@ -140,7 +146,7 @@ func pointOf(sc *drive.Scenario, at *drive.Operating) loss.Point {
 // warmth returns how warm the first device's six positions are, nil where that is not looked at.
 func (s *Show) warmth() *render.Warmth {
 	h := &s.heating
-	if s.panel != Heat || !h.known {
+	if !s.looksAtHeat() || !h.known {
 		return nil
 	}
 	d, err := h.device(0)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"sextant/inverter"
 	"sextant/render"
 	"sextant/render/lesson"
 )
@@ -16,6 +17,7 @@ type lecture struct {
 	player *lesson.Player   // nil while there is none
 	began  float64          // s, of the drive, when the scene began
 	base   int              // how many steps were made before the scene, and stay
+	lit    float64          // s of the spectator's for which what the scene points at still stands out
 	notes  bool             // the speaker's are shown
 	taken  []bool           // which of the scene's readings
 	played []*lesson.Player // all, in order
@@ -79,7 +81,9 @@ func (s *Show) beginScene() bool {
 		return false
 	}
 	s.forget()
+	s.message, s.left = "", 0 // it was of what was there before
 	s.lecture.began, s.lecture.taken = s.drive.Time(), make([]bool, len(scene.Probes))
+	s.lecture.lit = pointing
 	s.focus, s.hover, s.playing = scene.Focus, scene.Point, true
 	s.rest = math.Inf(-1) // framed, but not explained before somebody asks
 	if scene.Pace > 0 {
@@ -105,13 +109,46 @@ func (s *Show) advance(dt float64) error {
 		if at += s.lecture.began; !ok || at > end {
 			return s.proceed(max(end-s.drive.Time(), 0))
 		}
-		if err := s.proceed(max(at-s.drive.Time(), 0)); err != nil {
+		if err := s.changeAt(at); err != nil {
 			return err
 		}
-		if err := s.carryOn(p.Change().Scenario); err != nil {
-			return err
+	}
+}
+
+// changeAt carries the drive on to time t in s and makes the next change of the lesson's scene there.
+func (s *Show) changeAt(t float64) error {
+	if err := s.proceed(max(t-s.drive.Time(), 0)); err != nil {
+		return err
+	}
+	if err := s.carryOn(s.lecture.player.Change().Scenario); err != nil {
+		return err
+	}
+	s.forget() // back would be to before the change
+	s.lecture.lit = pointing
+	return nil
+}
+
+// hurry lets the next change of the lesson's scene come at once, where one is to come: what is asked behind it is about
+// what it does.
+func (s *Show) hurry() bool {
+	at, ok := s.lecture.player.Coming()
+	if !ok || s.failed {
+		return false
+	}
+	s.run(func() error { return s.changeAt(s.lecture.began + at) })
+	return true
+}
+
+// pointing is for how many of the spectator's seconds the part that a scene points at stands out from all else; then a
+// frame round it is enough.
+const pointing = 5
+
+// dim lets wall seconds of that time pass.
+func (s *Show) dim(wall float64) {
+	if l := &s.lecture; l.player != nil && l.lit > 0 {
+		if l.lit -= wall; l.lit <= 0 {
+			s.changed = true
 		}
-		s.forget() // back would be to before the change
 	}
 }
 
@@ -123,9 +160,12 @@ func (s *Show) turnPage(w Wish) {
 		return
 	}
 	s.panel = Lesson
-	turn, end := p.Next, "This is the lesson's last page. Press y for the next lesson."
-	if w == PreviousScene {
+	turn, end := p.Next, "This is the lesson's last page. Press y for the next lesson, or F to save the answers."
+	switch {
+	case w == PreviousScene:
 		turn, end = p.Back, "This is the lesson's first page."
+	case s.hurry():
+		return
 	}
 	moved, begun := turn()
 	switch {
@@ -193,12 +233,20 @@ func (s *Show) Results() []lesson.Result {
 	return all
 }
 
-// emphasis returns the part that the lesson's scene speaks of.
+// emphasis returns the part that the lesson's scene speaks of, while its words are new.
 func (s *Show) emphasis() render.Part {
-	if p := s.lecture.player; p != nil && s.panel == Lesson {
+	if p := s.lecture.player; p != nil && s.panel == Lesson && p.Question() == nil && s.lecture.lit > 0 {
 		return p.Scene().Point
 	}
 	return render.Part{}
+}
+
+// labels returns how the switches are numbered: as the spectator wants it, or else as the lesson's scene does.
+func (s *Show) labels() inverter.Numbering {
+	if p := s.lecture.player; p != nil && s.panel == Lesson && s.numbering == inverter.Names {
+		return p.Scene().Labels
+	}
+	return s.numbering
 }
 
 // Lesson returns the name of the lesson that is played, or "", the number of its scene from 1, and the question that is
@@ -217,12 +265,20 @@ func (s *Show) Lesson() (name string, scene int, question string) {
 // lectureButtons returns what the lesson's panel holds below its words.
 func (s *Show) lectureButtons() [][]piece {
 	p := s.lecture.player
-	scene := fmt.Sprintf("%d of %d", p.Index()+1, len(p.Lesson().Scenes))
-	groups := [][]piece{
-		stepper(PreviousLesson, NextLesson, 4.4, "lesson", p.Lesson().Name),
-		stepper(PreviousScene, NextScene, 1.8, "scene", scene),
+	scene, page := fmt.Sprintf("scene %d of %d", p.Index()+1, len(p.Lesson().Scenes)), "words"
+	q := p.Question()
+	if q != nil {
+		page = fmt.Sprintf("question %d of %d", p.Asked(), len(p.Scene().Questions))
 	}
-	if q := p.Question(); q != nil {
+	space := piece{width: gap}
+	groups := [][]piece{
+		append(stepper(PreviousLesson, NextLesson, 4.3, "lesson", p.Lesson().Name), space, piece{wish: Dismiss, width: 1.3, text: "close"}),
+		{
+			{wish: PreviousScene, width: 1}, {width: 2.6, caption: scene, text: page}, {wish: NextScene, width: 2.7, caption: "next (q)", text: s.comes()},
+			space, {wish: Notes, width: 1.3, text: "notes", on: s.lecture.notes},
+		},
+	}
+	if q != nil {
 		var choices []piece
 		for k := range q.Offers()[:min(len(q.Offers()), mostOffers)] {
 			choices = append(choices, piece{wish: Choice1 + Wish(k), width: 1.2, text: fmt.Sprint(k + 1)})
@@ -231,11 +287,26 @@ func (s *Show) lectureButtons() [][]piece {
 	} else if probes := p.Scene().Probes; len(probes) > 0 {
 		readings := []piece{{width: 1.5, text: "read:"}}
 		for k := range probes[:min(len(probes), mostOffers)] {
-			readings = append(readings, piece{wish: Choice1 + Wish(k), width: 2, text: probes[k].Name, on: s.lecture.taken[k]})
+			readings = append(readings, piece{wish: Choice1 + Wish(k), width: 2.2, text: probes[k].Name, on: s.lecture.taken[k]})
 		}
 		groups = append(groups, readings)
 	}
-	return append(groups, []piece{{wish: Notes, width: 1.4, text: "notes", on: s.lecture.notes}, {wish: Dismiss, width: 1.4, text: "close"}})
+	return groups
+}
+
+// comes names what a lesson goes on to.
+func (s *Show) comes() string {
+	p := s.lecture.player
+	_, change := p.Coming()
+	switch {
+	case change:
+		return "go on"
+	case p.Asked() < len(p.Scene().Questions):
+		return fmt.Sprint("question ", p.Asked()+1)
+	case p.Index()+1 < len(p.Lesson().Scenes):
+		return "next scene"
+	}
+	return "finish"
 }
 
 // mostOffers is how many choices have a key.
@@ -263,8 +334,14 @@ func (s *Show) lectureWords() []render.Paragraph {
 			words = append(words, probe.Shows()...)
 		}
 	} else {
-		words = q.Asks(q.Offers())
+		offers := q.Offers()
+		words = q.Asks(offers)
 		if v := p.Verdict(); v != nil {
+			for k, offer := range offers {
+				if words[k+1].Tone = render.Quiet; offer == v.Correct {
+					words[k+1].Tone = render.Strong
+				}
+			}
 			verdict := "Right, " + v.Correct + ". "
 			if !v.Right {
 				verdict = "Not so. It is: " + v.Correct + ". "

@@ -115,7 +115,7 @@ func TestLessonMakesItsChanges(t *testing.T) {
 	if now.Gates == 0 || now.Current[0] < 7 {
 		t.Fatalf("the scene begins with %v, %v A", now.Gates, now.Current)
 	}
-	for range 60 {
+	for range 100 {
 		s.Tick(0.1)
 	}
 	if now := s.Now(); now.Gates != 0 || now.Current[0] > 7 {
@@ -233,11 +233,11 @@ func TestReadingsAreTaken(t *testing.T) {
 	for _, size := range [][2]float64{{1280, 720}, {390, 844}} {
 		s := open(t, "trainer-pwm")
 		s.Play(l)
-		if words := wordsOn(s, size); strings.Contains(words, "clamp meter, rms") {
+		if words := wordsOn(s, size); strings.Contains(words, "clamp meter: rms") {
 			t.Errorf("%v: read before it was asked for: %s", size, words)
 		}
 		press(t, s, size, Choice1)
-		if words := wordsOn(s, size); !strings.Contains(words, "clamp meter, rms") || strings.Contains(words, "at the shaft") {
+		if words := wordsOn(s, size); !strings.Contains(words, "clamp meter: rms") || strings.Contains(words, "at the shaft") {
 			t.Errorf("%v: %s", size, words)
 		}
 		press(t, s, size, Choice2)
@@ -265,5 +265,97 @@ func TestDroppedLessonIsPlayed(t *testing.T) {
 	s.Load("bad.toml", []byte("title = \"x\"\nabout = \"y\"\n[[scene]]\ntitle = \"z\"\n"))
 	if name, _, _ := s.Lesson(); name != "mine.toml" || !strings.Contains(s.Message(), "bad.toml:3: scene.caption: is missing") {
 		t.Errorf("%q: %s", name, s.Message())
+	}
+}
+
+// Going on makes a scene's changes first, then asks; what a scene points at stands out while its words are new, and no
+// longer, even in a pause.
+func TestGoingOnMakesChanges(t *testing.T) {
+	l, err := lesson.Open("one-switch")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, "trainer-pwm")
+	s.Play(l)
+	for s.lecture.player.Index() < 2 {
+		s.Do(NextScene)
+	}
+	point := l.Scenes[2].Point
+	stands := func(want bool, when string) {
+		t.Helper()
+		if v := s.View(); (v.Emphasis == point) != want || v.Hover != point {
+			t.Errorf("%s: emphasis %+v, pointed at %+v", when, v.Emphasis, v.Hover)
+		}
+	}
+	stands(true, "at the scene's words")
+	s.Do(PlayPause)
+	for range 60 {
+		s.Tick(0.1)
+	}
+	stands(false, "6 s later, paused")
+	s.Do(NextScene)
+	if _, _, question := s.Lesson(); question != "" || s.Now().Gates != 0 || !strings.Contains(wordsOn(s, [2]float64{1280, 720}), "All gates are off") {
+		t.Errorf("on from the first words comes %q, with %v on", question, s.Now().Gates)
+	}
+	if want := s.lecture.began + l.Scenes[2].Moments[1].After; math.Abs(s.Now().Time-want) > 1e-12 {
+		t.Errorf("the change comes at %g s, want %g s", s.Now().Time, want)
+	}
+	stands(true, "at the change")
+	s.Do(NextScene)
+	if _, _, question := s.Lesson(); question != l.Scenes[2].Questions[0].Ask {
+		t.Errorf("on from the change comes %q", question)
+	}
+	stands(false, "at a question")
+	if words := wordsOn(s, [2]float64{1280, 720}); !strings.Contains(words, "question 1 of 2") || !strings.Contains(words, "question 2") {
+		t.Errorf("it says neither where it is nor what comes: %s", words)
+	}
+}
+
+// A lesson's scene labels the switches where the spectator has no wish of his own.
+func TestLessonLabels(t *testing.T) {
+	l, err := lesson.Open("two-numberings")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, "trainer-pwm")
+	s.Play(l)
+	if got := s.View().Numbering; got != inverter.Rows {
+		t.Errorf("the first scene labels by %v", got)
+	}
+	for range 2 {
+		s.Do(NextNumbering)
+	}
+	if got := s.View().Numbering; got != inverter.Firing {
+		t.Errorf("asked for firing order, labels are by %v", got)
+	}
+	s.Do(Dismiss)
+	s.Do(NextNumbering)
+	if got := s.View().Numbering; got != inverter.Names {
+		t.Errorf("with the lesson closed labels are by %v", got)
+	}
+}
+
+// On a device of the lesson's, the stage shows how warm the junctions are: about what the run's own tally comes to.
+func TestLessonShowsHeat(t *testing.T) {
+	l, err := lesson.Open("silicon-and-carbide")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, "trainer-pwm")
+	if s.Play(l); s.View().Warmth != nil {
+		t.Error("warm before it was worked out")
+	}
+	s.Tick(0.1)
+	w := s.View().Warmth
+	if w == nil {
+		t.Fatal("no warmth is shown")
+	}
+	sum, err := drive.Simulate(s.drive.Scenario())
+	if err != nil {
+		t.Fatal(err)
+	}
+	mean := sum.Switches[inverter.UHigh].Junction
+	if w.Junction[inverter.UHigh] < mean || w.Junction[inverter.UHigh] > mean+3 {
+		t.Errorf("shown is %g C at the peak, the run has %v in the mean", w.Junction[inverter.UHigh], mean)
 	}
 }

@@ -164,7 +164,7 @@ const (
 	// letter is the size of a lesson's letters, in heights of a button, before the spectator's scale.
 	letter     = 0.4
 	roomBeside = 22  // from so many heights of a button on, a window has room for words beside a block of buttons
-	block      = 6.9 // the block's width at least: all of a lesson's buttons in two rows
+	block      = 7.9 // the block's width at least: a lesson's buttons in two or three rows
 	mostWords  = 4.4 // height of a lesson's words at most
 )
 

@@ -233,6 +233,7 @@ func (s *Show) proceed(dt float64) error {
 func (s *Show) Tick(wall float64) {
 	wall = min(max(wall, 0), longestTick)
 	s.warm(wall)
+	s.dim(wall)
 	s.takeChosen()
 	if s.left > 0 {
 		if s.left -= wall; s.left <= 0 {
@@ -355,7 +356,7 @@ func (s *Show) View() render.View {
 	sc := s.drive.Scenario()
 	v := render.View{
 		Scenario: &sc, Now: s.Now(), Span: s.span, Playing: s.playing, TimeScale: paces[s.pace],
-		Beads: s.beads, Hover: s.hover, Numbering: s.numbering, Theme: s.theme, Warmth: s.warmth(), Since: s.since,
+		Beads: s.beads, Hover: s.hover, Numbering: s.labels(), Theme: s.theme, Warmth: s.warmth(), Since: s.since,
 		Cursors: s.tapeTaste.cursors, Emphasis: s.emphasis(),
 	}
 	if s.Hiding() {
