@@ -108,10 +108,11 @@ func (m *Mesh) clip(pts []Point) bool {
 	if len(pts) > most {
 		return false
 	}
-	left := make([]int, len(pts))
-	for i := range left {
-		left[i] = i
+	left := m.left[:0]
+	for i := range pts {
+		left = append(left, i)
 	}
+	m.left = left
 	m.ears = m.ears[:0]
 	for i, misses := 0, 0; len(left) > 3; {
 		n := len(left)

@@ -57,6 +57,7 @@ type Mesh struct {
 
 	clean []Point // scratch
 	ears  []int   // scratch
+	left  []int   // scratch
 }
 
 // Reset empties the mesh and keeps its memory.

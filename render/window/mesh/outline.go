@@ -31,6 +31,7 @@ type Outline struct {
 	points []Point
 	ends   []int // of the parts, in points
 	closed []bool
+	boxes  [][4]float64 // scratch
 }
 
 // Parts returns how many parts there are.
@@ -135,19 +136,19 @@ func (o *Outline) Apart() bool {
 	if len(o.ends) > many {
 		return false
 	}
-	boxes := make([][4]float64, len(o.ends))
+	o.boxes = o.boxes[:0]
 	for i := range o.ends {
 		pts, _ := o.Part(i)
 		b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 		for _, p := range pts {
 			b = [4]float64{min(b[0], p.X), min(b[1], p.Y), max(b[2], p.X), max(b[3], p.Y)}
 		}
-		for _, a := range boxes[:i] {
+		for _, a := range o.boxes {
 			if a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3] {
 				return false
 			}
 		}
-		boxes[i] = b
+		o.boxes = append(o.boxes, b)
 	}
 	return true
 }

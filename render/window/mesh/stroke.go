@@ -14,8 +14,12 @@ func newPen(width float64, c Color) pen {
 	return pen{outer: max(width, 1)/2 + 0.5, coverage: min(width, 1), color: c}
 }
 
-// thin is the outer radius in pixels below which nobody sees whether a corner is round.
-const thin = 3
+// Outer radii in pixels below which corners up to a right angle, as in square waves, are pointed, since a rounded one is
+// hardly seen, and below which it is not seen either where such corners are nearer to each other than the line is wide.
+const (
+	thin = 4.5
+	fine = 2
+)
 
 // A section is a cut through the stroke: its right edge and its left.
 type section [2]uint32
@@ -50,71 +54,90 @@ func (m *Mesh) Stroke(pts []Point, closed bool, width float64, c Color) {
 	closed = closed && n > 2
 	k := newPen(width, c)
 
-	var first, at, last section
-	start := pts[0].towards(pts[1])
-	along := start // the direction of the segment that at starts
+	var first, last section
+	a := from(pts[0], pts[1])
 	if closed {
-		last, first = m.corner(pts[0], pts[n-1].towards(pts[0]), start, &k)
+		last, first = m.corner(pts[0], from(pts[n-1], pts[0]), a, &k)
 	} else {
-		first = m.end(pts[0], start, &k, 1, pts[1])
+		first = m.end(pts[0], a, &k, 1)
 	}
-	at = first
+	at := first
 	for i := 1; i < n; i++ {
 		if i == n-1 && !closed {
-			last = m.end(pts[i], along, &k, -1, pts[i-1])
+			last = m.end(pts[i], a, &k, -1)
 			break
 		}
-		next := pts[i].towards(pts[(i+1)%n])
-		in, out := m.corner(pts[i], along, next, &k)
+		b := from(pts[i], pts[(i+1)%n])
+		in, out := m.corner(pts[i], a, b, &k)
 		m.join(at, in)
-		at, along = out, next
+		at, a = out, b
 	}
 	m.join(at, last)
 }
 
+// A side is the direction of a stretch between two points, and its length.
+type side struct {
+	Point
+	length float64
+}
+
+func from(p, q Point) side {
+	d := q.Sub(p)
+	l := d.Abs()
+	return side{d.Scale(1 / l), l}
+}
+
 // end adds the faded end of an open stroke at p and returns the section at which it is full. sign is 1 at
-// the start and -1 at the end; next is the neighbouring point, before which the fade must be over.
-func (m *Mesh) end(p, t Point, k *pen, sign float64, next Point) section {
-	fade := min(0.5, next.Sub(p).Abs()/2)
-	nothing := m.cut(p.at(t, -sign*fade), t.Left(), k, 0)
-	full := m.cut(p.at(t, sign*fade), t.Left(), k, k.coverage)
+// the start and -1 at the end; the fade is over before t is.
+func (m *Mesh) end(p Point, t side, k *pen, sign float64) section {
+	fade := min(0.5, t.length/2)
+	nothing := m.cut(p.at(t.Point, -sign*fade), t.Left(), k, 0)
+	full := m.cut(p.at(t.Point, sign*fade), t.Left(), k, k.coverage)
 	m.join(nothing, full)
 	return full
 }
 
-// corner adds what turns the stroke from direction a to direction b at p, and returns the section that
-// ends the one side and the section that starts the other: the same one where a slight turn is mitred.
-func (m *Mesh) corner(p, a, b Point, k *pen) (in, out section) {
-	slight := 0.8 // cosine of the turn; the mitre is then at most 5 % longer than the pen is wide
-	if k.outer < thin {
-		slight = -0.05 // a right angle too, as in square waves: the tip of its mitre is a pixel or two
-	}
-	cos := a.Dot(b)
-	if cos > slight {
-		n := a.Add(b).Left().Scale(1 / (1 + cos))
-		s := m.cut(p, n, k, k.coverage)
+// corner adds what turns the stroke from a to b at p, and returns the section that ends the one and the section
+// that starts the other.
+func (m *Mesh) corner(p Point, a, b side, k *pen) (in, out section) {
+	const (
+		slight = 0.8   // cosine of a turn that is mitred; the mitre is at most 5 % longer than the pen is wide
+		square = -0.05 // of one by a right angle, and a little more for rounding
+	)
+	cos, sin := a.Dot(b.Point), a.Cross(b.Point)
+	pointed := k.outer < thin && cos > square
+	mitre := a.Add(b.Point).Left().Scale(1 / (1 + cos))
+	// On the inside, a mitre takes of both stretches as much as its point goes beyond them on the outside. Of a fine line,
+	// too much of that is less than is seen.
+	fits := k.outer < fine || k.outer*math.Abs(sin)/(1+cos) <= min(a.length, b.length)/2
+	if cos > slight || pointed && fits {
+		s := m.cut(p, mitre, k, k.coverage)
 		return s, s
 	}
 	in = m.cut(p, a.Left(), k, k.coverage)
 	out = m.cut(p, b.Left(), k, k.coverage)
 
 	// The outside of the turn is a fan between the two.
-	sin := a.Cross(b)
-	side, across := 0, -k.outer // a turn to the left has its outside on the right
+	outside, across := 0, -k.outer // a turn to the left has its outside on the right
 	if sin < 0 {
-		side, across = 1, k.outer
+		outside, across = 1, k.outer
+	}
+	hub, rim := m.edge(p, Point{}, k, 0, k.coverage), in[outside]
+	if pointed {
+		tip := m.edge(p, mitre, k, across, k.coverage)
+		m.quad(hub, rim, tip, out[outside])
+		return in, out
 	}
 	turn := math.Atan2(sin, cos)
 	steps := int(math.Ceil(math.Abs(turn) / arcStep(k.outer)))
-	hub := m.edge(p, Point{}, k, 0, k.coverage)
-	left, rim := a.Left(), in[side]
+	left := a.Left()
 	for i := 1; i < steps; i++ {
 		s, c := math.Sincos(turn * float64(i) / float64(steps))
 		next := m.edge(p, Point{c*left.X - s*left.Y, s*left.X + c*left.Y}, k, across, k.coverage)
 		m.triangle(hub, rim, next)
 		rim = next
 	}
-	m.triangle(hub, rim, out[side])
+	m.triangle(hub, rim, out[outside])
 	return in, out
 }
 
