@@ -276,3 +276,15 @@ func BenchmarkLeastCurrent(b *testing.B) {
 		machineB.LeastCurrent(limits, electrical(6000), 100)
 	}
 }
+
+// TestNothingToTurnWith: without magnet and saliency no current makes torque, and of those that make none the least is none.
+func TestNothingToTurnWith(t *testing.T) {
+	m := motor.Machine{PolePairs: 4, Resistance: 20e-3, InductanceD: 0.2e-3, InductanceQ: 0.2e-3}
+	l := motor.Limit{Voltage: 200, Current: 300}
+	if i, ok := m.LeastCurrent(l, 1000, 10); ok {
+		t.Errorf("%v makes 10 N m", i)
+	}
+	if i, ok := m.LeastCurrent(l, 1000, 0); !ok || i != (motor.DQ{}) {
+		t.Errorf("%v makes no torque, %v", i, ok)
+	}
+}

@@ -1,6 +1,7 @@
 package drive_test
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -29,5 +30,39 @@ func TestMachineFileFindings(t *testing.T) {
 		if err == nil || !strings.HasPrefix(err.Error(), tt.want) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: %v, want %s", tt.data, err, tt.want)
 		}
+	}
+}
+
+// TestCheck: a file is read as what it is, and its title is its own.
+func TestCheck(t *testing.T) {
+	machine := "title = \"a machine\"\n[machine]\npole_pairs = 4\nresistance = 0.02\ninductance_d = 2e-4\ninductance_q = 2e-4\nflux_linkage = 0.08\n"
+	for _, tt := range []struct{ data, title, says string }{
+		{machine, "a machine", ""},
+		{"title = \"a scenario\"\n" + sound, "a scenario", ""},
+		{strings.Replace(machine, "0.02", "-1", 1), "", "x.toml:4: machine.resistance: -1 ohm is negative"},
+		{strings.Replace(sound, "350", "-1", 1), "", "x.toml:2: supply.voltage: -1 V is negative"},
+		{"[machine\n", "", "x.toml:1: expected ']' to close table name"},
+		{"[machine]\n[run]\n", "", "supply: section [supply] is missing"},
+	} {
+		title, err := drive.Check("x.toml", []byte(tt.data))
+		if title != tt.title || (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%q: %q, %v, want %q", tt.data, title, err, tt.says)
+		}
+	}
+	for _, name := range drive.Machines() {
+		if title, err := drive.MachineTitle(name); err != nil || title == "" {
+			t.Errorf("%s has the title %q, %v", name, title, err)
+		}
+	}
+}
+
+// TestNotFound: what is on no shelf is said with what may be meant.
+func TestNotFound(t *testing.T) {
+	var findings drive.Findings
+	if _, err := drive.Open("hauler-pmw"); !errors.As(err, &findings) || !strings.Contains(err.Error(), "did you mean hauler-pwm?") {
+		t.Errorf("%v", err)
+	}
+	if _, _, err := drive.OpenMachine("houler"); !errors.As(err, &findings) || !strings.Contains(err.Error(), "did you mean hauler?") {
+		t.Errorf("%v", err)
 	}
 }

@@ -137,3 +137,41 @@ func TestScenarioRefused(t *testing.T) {
 		}
 	}
 }
+
+// TestNoSuchStep: time goes on by a number of seconds, and a hand turns the rotor by a number of radians.
+func TestNoSuchStep(t *testing.T) {
+	s, err := drive.Load("x.toml", []byte(sound))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := drive.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range []float64{-1e-9, math.NaN(), math.Inf(1)} {
+		if err := d.Advance(x); err == nil || d.Time() != 0 {
+			t.Errorf("advances by %g s to %g s", x, d.Time())
+		}
+	}
+	for _, x := range []float64{math.NaN(), math.Inf(-1)} {
+		if err := d.Turn(x); err == nil {
+			t.Errorf("turns by %g rad", x)
+		}
+	}
+	if err := d.Advance(0); err != nil {
+		t.Error(err)
+	}
+}
+
+// TestFaultWritten: a fault that ends is written with its end.
+func TestFaultWritten(t *testing.T) {
+	text := strings.Replace(sound, "[run]", "[[fault]]\nkind = \"phase-open\"\nat = \"V\"\ntime = \"1 ms\"\nuntil = \"4 ms\"\n[run]", 1)
+	s, err := drive.Load("x.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, err := drive.Load("y.toml", s.TOML())
+	if err != nil || len(back.Faults) != 1 || back.Faults[0] != s.Faults[0] || back.Faults[0].Until != 4e-3 {
+		t.Errorf("%+v, %v, from\n%s", back.Faults, err, s.TOML())
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -211,6 +212,34 @@ func TestMemoryKeepsBounded(t *testing.T) {
 	once := use(capture.MostRows)
 	if thrice := use(3 * capture.MostRows); thrice > 1.05*once || once > 1.25*capture.MostRows*32+8<<20 {
 		t.Errorf("%.0f bytes for what is kept, %.0f for three times as much", once, thrice)
+	}
+}
+
+// TestUnits: a clamp's scale is told in amperes and their multiples, and in no other unit.
+func TestUnits(t *testing.T) {
+	for unit, want := range map[string]float64{"A": 1, "amps": 1, "mA": 1e-3, "kA": 1e3, "uA": 1e-6, "µA": 1e-6} {
+		if x, err := capture.Unit(unit); x != want || err != nil {
+			t.Errorf("%s is %g A, %v", unit, x, err)
+		}
+	}
+	if _, err := capture.Unit("mV"); err == nil || !strings.Contains(err.Error(), `"mV" is not a unit of current`) {
+		t.Errorf("%v", err)
+	}
+}
+
+// TestBetween: both ends are within, with all the samples that share an end's time.
+func TestBetween(t *testing.T) {
+	c := capture.Capture{Time: []float64{0, 1, 1, 2, 2, 2, 3}, Current: make([]inverter.ABC, 7)}
+	for _, tt := range []struct {
+		from, to float64
+		want     []float64
+	}{
+		{1, 2, []float64{1, 1, 2, 2, 2}}, {-1, 0.5, []float64{0}}, {0.5, 0.9, nil}, {2.5, 9, []float64{3}}, {3, 1, nil}, {0, 3, c.Time},
+	} {
+		part := c.Between(tt.from, tt.to)
+		if !slices.Equal(part.Time, tt.want) || len(part.Current) != len(tt.want) {
+			t.Errorf("from %g s to %g s: %v, want %v", tt.from, tt.to, part.Time, tt.want)
+		}
 	}
 }
 
