@@ -160,7 +160,7 @@ func (s *Show) turnPage(w Wish) {
 		return
 	}
 	s.panel = Lesson
-	turn, end := p.Next, "This is the lesson's last page. Press y for the next lesson, or F to save the answers."
+	turn, end := p.Next, "This is the lesson's last page. The arrow beside its name, or y, leads to the next; files, or F, saves the answers."
 	switch {
 	case w == PreviousScene:
 		turn, end = p.Back, "This is the lesson's first page."

@@ -165,7 +165,7 @@ const (
 	letter     = 0.4
 	roomBeside = 22  // from so many heights of a button on, a window has room for words beside a block of buttons
 	block      = 7.9 // the block's width at least: a lesson's buttons in two or three rows
-	mostWords  = 4.4 // height of a lesson's words at most
+	mostWords  = 5.2 // height of a lesson's words at most
 )
 
 // arrangeBeside lays a lesson out over the foot of a wide window: its words on the left, its buttons beside them,
