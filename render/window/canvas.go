@@ -19,7 +19,7 @@ import (
 // y points up and the origin is the lower left corner; only this type knows that the image has it
 // otherwise.
 //
-// Shapes are collected and reach the image in few calls: after the last one, call [Canvas.Flush].
+// Shapes and letters are collected and reach the image in few calls: after the last one, call [Canvas.Flush].
 // A Canvas may be kept and used for picture after picture, which saves its memory.
 type Canvas struct {
 	image *ebiten.Image
@@ -136,8 +136,20 @@ func (c *Canvas) Pop() {
 	c.saved = c.saved[:len(c.saved)-1]
 }
 
+// enough is how many vertices are sent when the next shape comes: so few that they are still in the processor's cache, for
+// passing them on costs more than making them.
+const enough = 2000
+
+// spill sends what was collected if that is enough.
+func (c *Canvas) spill() {
+	if len(c.mesh.Vertices) >= enough {
+		c.Flush()
+	}
+}
+
 // trace makes the canvas's outline that of p.
 func (c *Canvas) trace(p vg.Path) {
+	c.spill()
 	m := &c.place
 	c.outline.Trace(p, &mesh.Place{
 		A: m.Element(0, 0), B: m.Element(1, 0), C: m.Element(0, 1), D: m.Element(1, 1), E: m.Element(0, 2), F: m.Element(1, 2),
@@ -217,6 +229,7 @@ func (c *Canvas) FillString(f font.Face, pt vg.Point, text string) {
 	if !(size > 0) || text == "" || c.color[3] == 0 {
 		return
 	}
+	c.spill()
 	c.write(f, size, pt, text)
 }
 

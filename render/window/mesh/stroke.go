@@ -101,11 +101,12 @@ func (m *Mesh) end(p Point, t side, k *pen, sign float64) section {
 // that starts the other.
 func (m *Mesh) corner(p Point, a, b side, k *pen) (in, out section) {
 	const (
-		slight = 0.8   // cosine of a turn that is mitred; the mitre is at most 5 % longer than the pen is wide
-		square = -0.05 // of one by a right angle, and a little more for rounding
+		slight = 0.8  // cosine of a turn that is mitred; the mitre is at most 5 % longer than the pen is wide
+		middle = 0.5  // of one that a thin line may have, 15 % longer
+		square = 0.05 // at most that of a right angle
 	)
 	cos, sin := a.Dot(b.Point), a.Cross(b.Point)
-	pointed := k.outer < thin && cos > square
+	pointed := k.outer < thin && (cos > middle || math.Abs(cos) < square)
 	mitre := a.Add(b.Point).Left().Scale(1 / (1 + cos))
 	// On the inside, a mitre takes of both stretches as much as its point goes beyond them on the outside. Of a fine line,
 	// too much of that is less than is seen.
