@@ -137,9 +137,13 @@ func (r *run) page(p *page, take func(shot) bool) (more bool, err error) {
 		if p.lit && float64(k) < pointing*float64(f.Rate) {
 			now = lit
 		}
+		hover := r.scene.point
+		if p.think { // the frame may be the answer
+			hover = render.Part{}
+		}
 		s := shot{setting: now, says: p.says, view: &render.View{
 			Scenario: &scenario, Now: r.drive.Now(), Span: r.span, Since: r.since, Playing: true, TimeScale: p.passes / p.lasts,
-			Hover: r.scene.point, Emphasis: now.lit, Numbering: labels, Theme: f.Theme,
+			Hover: hover, Emphasis: now.lit, Numbering: labels, Theme: f.Theme,
 		}}
 		if p.think {
 			s.left = 1 - float64(k)/float64(n)

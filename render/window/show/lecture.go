@@ -2,7 +2,6 @@ package show
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -84,8 +83,7 @@ func (s *Show) beginScene() bool {
 	s.message, s.left = "", 0 // it was of what was there before
 	s.lecture.began, s.lecture.taken = s.drive.Time(), make([]bool, len(scene.Probes))
 	s.lecture.lit = pointing
-	s.focus, s.hover, s.playing = scene.Focus, scene.Point, true
-	s.rest = math.Inf(-1) // framed, but not explained before somebody asks
+	s.focus, s.hover, s.playing = scene.Focus, render.Part{}, true
 	if scene.Pace > 0 {
 		s.pace = nearestPace(scene.Pace)
 	}
@@ -239,6 +237,15 @@ func (s *Show) emphasis() render.Part {
 		return p.Scene().Point
 	}
 	return render.Part{}
+}
+
+// framed returns the part that the spectator points at, or else that the lesson's words speak of: no question is to be
+// answered by a frame.
+func (s *Show) framed() render.Part {
+	if p := s.lecture.player; p != nil && s.panel == Lesson && p.Question() == nil && s.hover == (render.Part{}) {
+		return p.Scene().Point
+	}
+	return s.hover
 }
 
 // labels returns how the switches are numbered: as the spectator wants it, or else as the lesson's scene does.

@@ -108,8 +108,8 @@ func TestLessonMakesItsChanges(t *testing.T) {
 	for s.lecture.player.Index() < 2 {
 		s.Do(NextScene)
 	}
-	if s.Focus() != render.OnBridge || s.hover.Kind != render.DiodePart || !s.Playing() {
-		t.Errorf("the scene shows %v and points at %+v", s.Focus(), s.hover)
+	if s.Focus() != render.OnBridge || s.View().Hover.Kind != render.DiodePart || !s.Playing() {
+		t.Errorf("the scene shows %v and points at %+v", s.Focus(), s.View().Hover)
 	}
 	now := s.Now()
 	if now.Gates == 0 || now.Current[0] < 7 {
@@ -281,18 +281,19 @@ func TestGoingOnMakesChanges(t *testing.T) {
 		s.Do(NextScene)
 	}
 	point := l.Scenes[2].Point
-	stands := func(want bool, when string) {
+	none := render.Part{}
+	points := func(when string, emphasis, frame render.Part) {
 		t.Helper()
-		if v := s.View(); (v.Emphasis == point) != want || v.Hover != point {
-			t.Errorf("%s: emphasis %+v, pointed at %+v", when, v.Emphasis, v.Hover)
+		if v := s.View(); v.Emphasis != emphasis || v.Hover != frame {
+			t.Errorf("%s: emphasis on %+v, a frame round %+v", when, v.Emphasis, v.Hover)
 		}
 	}
-	stands(true, "at the scene's words")
+	points("at the scene's words", point, point)
 	s.Do(PlayPause)
 	for range 60 {
 		s.Tick(0.1)
 	}
-	stands(false, "6 s later, paused")
+	points("6 s later, paused", none, point)
 	s.Do(NextScene)
 	if _, _, question := s.Lesson(); question != "" || s.Now().Gates != 0 || !strings.Contains(wordsOn(s, [2]float64{1280, 720}), "All gates are off") {
 		t.Errorf("on from the first words comes %q, with %v on", question, s.Now().Gates)
@@ -300,12 +301,12 @@ func TestGoingOnMakesChanges(t *testing.T) {
 	if want := s.lecture.began + l.Scenes[2].Moments[1].After; math.Abs(s.Now().Time-want) > 1e-12 {
 		t.Errorf("the change comes at %g s, want %g s", s.Now().Time, want)
 	}
-	stands(true, "at the change")
+	points("at the change", point, point)
 	s.Do(NextScene)
 	if _, _, question := s.Lesson(); question != l.Scenes[2].Questions[0].Ask {
 		t.Errorf("on from the change comes %q", question)
 	}
-	stands(false, "at a question")
+	points("at a question", none, none)
 	if words := wordsOn(s, [2]float64{1280, 720}); !strings.Contains(words, "question 1 of 2") || !strings.Contains(words, "question 2") {
 		t.Errorf("it says neither where it is nor what comes: %s", words)
 	}

@@ -356,7 +356,7 @@ func (s *Show) View() render.View {
 	sc := s.drive.Scenario()
 	v := render.View{
 		Scenario: &sc, Now: s.Now(), Span: s.span, Playing: s.playing, TimeScale: paces[s.pace],
-		Beads: s.beads, Hover: s.hover, Numbering: s.labels(), Theme: s.theme, Warmth: s.warmth(), Since: s.since,
+		Beads: s.beads, Hover: s.framed(), Numbering: s.labels(), Theme: s.theme, Warmth: s.warmth(), Since: s.since,
 		Cursors: s.tapeTaste.cursors, Emphasis: s.emphasis(),
 	}
 	if s.Hiding() {
