@@ -124,7 +124,7 @@ func (p *pen) wave(w window, k *laneKind, s *strip, r vg.Rectangle, full float64
 }
 
 // A tracer draws a line through points of time and height, cut to the window and dashed by time: dashes
-// that are fixed to the wave run with it.
+// that are fixed to the wave run with it. Points that lie on one straight, as near as can be told, are one piece.
 type tracer struct {
 	p     *pen
 	w     window
@@ -133,7 +133,10 @@ type tracer struct {
 	t     float64
 	y     vg.Length
 	down  bool // the pen is on the paper at (t, y)
-	level bool // the last piece is
+
+	// The last piece may go on as long as its slope stays between these, and so near all points that it replaces.
+	start       vg.Point
+	least, most vg.Length
 }
 
 // to draws on to a point.
@@ -175,20 +178,31 @@ func (tr *tracer) to(t float64, y vg.Length) {
 	}
 }
 
-// piece adds a straight piece to the path; one that goes on level lengthens the last.
+// piece adds a straight piece to the path; one that goes on straight lengthens the last.
 func (tr *tracer) piece(t0 float64, y0 vg.Length, t1 float64, y1 vg.Length) {
+	near := 0.006 * tr.p.l.unit // a fiftieth of the line's width
 	path := &tr.p.path
 	if !tr.down {
 		path.Move(vg.Point{X: tr.w.x(t0), Y: y0})
-		tr.level = false
+		tr.least, tr.most = 1, -1
 	}
+	tr.down = true
+	last := &(*path)[len(*path)-1].Pos
 	end := vg.Point{X: tr.w.x(t1), Y: y1}
-	if y0 == y1 && tr.down && tr.level {
-		(*path)[len(*path)-1].Pos = end
+	along, up := end.X-tr.start.X, end.Y-tr.start.Y
+	if slope := up / along; along > 0 && tr.least <= slope && slope <= tr.most {
+		*last = end
 	} else {
+		tr.start = *last
+		tr.least, tr.most = vg.Length(math.Inf(-1)), vg.Length(math.Inf(1))
+		along, up = end.X-tr.start.X, end.Y-tr.start.Y
 		path.Line(end)
 	}
-	tr.down, tr.level = true, y0 == y1
+	if along > 0 {
+		tr.least, tr.most = max(tr.least, (up-near)/along), min(tr.most, (up+near)/along)
+	} else {
+		tr.least, tr.most = 1, -1 // no slope goes on from a step
+	}
 }
 
 // gateBars adds a rectangle for every time that s is on.
