@@ -12,6 +12,8 @@ func TestNearest(t *testing.T) {
 		"carier": "carrier", "Carrier": "carrier", "carrier-ratio": "carrier_ratio",
 		"pahse": "phase", "hihg": "high", "ie": "id",
 		"voltage": "", "x": "", "": "", "up": "",
+		"hgih": "high", "hxxx": "", // two letters may be wrong in four, not three
+		"lw": "low", "li": "", // one in two; a word of two that is wrong in one is another word
 	} {
 		if got := slip.Nearest(s, words); got != want {
 			t.Errorf("%q may mean %q, want %q", s, got, want)
