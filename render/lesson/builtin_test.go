@@ -129,6 +129,11 @@ func answer(t *testing.T, p *lesson.Player) {
 			offered++
 		}
 	}
+	for _, offer := range q.Offers() {
+		if x, err := strconv.ParseFloat(strings.TrimSuffix(offer, " %"), 64); q.Unit == "%" && (err != nil || x > 100) {
+			t.Errorf("%s: %s is offered as a part of the whole", q.Ask, offer)
+		}
+	}
 	if offered != 1 {
 		t.Errorf("%s: %d of %q are right", q.Ask, offered, q.Offers())
 	}
