@@ -175,3 +175,32 @@ func TestFaultWritten(t *testing.T) {
 		t.Errorf("%+v, %v, from\n%s", back.Faults, err, s.TOML())
 	}
 }
+
+// TestMostEvents: a leg switches twice a carrier period, and twelve edges a turn are allowed for steps and clamping; a run
+// may have 1e9 of them, settling and measuring together.
+func TestMostEvents(t *testing.T) {
+	for _, tt := range []struct {
+		gating string
+		second float64 // events in one
+	}{
+		{"carrier = 8000", 6*8000 + 12*100},
+		{"carrier_ratio = 21", (6*21 + 12) * 100},
+		{"carrier = 0", 12 * 100},
+	} {
+		text := strings.Replace(sound, "carrier = 8000", tt.gating, 1)
+		if tt.gating == "carrier = 0" {
+			text = strings.Replace(text, "space-vector", "six-step-180", 1)
+		}
+		s, err := drive.Load("x.toml", []byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		longest := drive.MostEvents / tt.second
+		for share, ok := range map[float64]bool{0.99: true, 1.01: false} {
+			s.Run.Settle, s.Run.Measure = 0.7*share*longest, 0.3*share*longest
+			if err := s.Validate(); (err == nil) != ok {
+				t.Errorf("%s for %g s: %v", tt.gating, share*longest, err)
+			}
+		}
+	}
+}
