@@ -81,7 +81,8 @@ func howMany(set [3]bool) int {
 	return n
 }
 
-// direct gives each leg that is tied but carries nothing yet the branch that its current is about to need.
+// direct gives each leg that is tied but carries nothing yet the branch that its current is about to need. What one
+// of two tied legs carries the other returns.
 func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [3]bool, begun start) {
 	aim := func(k int) bool {
 		turned := begun.sign != 0 && begun.leg == inverter.Phase(k)
@@ -91,9 +92,14 @@ func (n *network) direct(s *state, legs *[3]leg, p *plant, sign [3]int8, still [
 		return
 	}
 	di, _ := n.drift(s, p)
+	returns := n.tied == 2 && begun.sign != 0 && sign[begun.leg] != 0
 	changed := false
 	for k := range legs {
-		if aim(k) && float64(sign[k])*dot(p.axes[k], di) < 0 {
+		wrong := float64(sign[k])*dot(p.axes[k], di) < 0
+		if returns {
+			wrong = sign[k] == begun.sign
+		}
+		if aim(k) && wrong {
 			sign[k], changed = -sign[k], true
 		}
 	}

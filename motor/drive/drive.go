@@ -496,9 +496,7 @@ func (d *Drive) guard(t float64, s *state) {
 // miss returns the stride's defect in units of what the tolerance allows.
 func (d *Drive) miss() float64 {
 	st, p := &d.seg.stride, &d.plant
-	// What the voltages cancel to is rounding: a ten thousandth of the current that they would drive alone.
-	rounding := 1e-4 * st.h * (p.voltage + math.Abs(p.pairs*st.from.speed*p.psi)) / min(p.ld, p.lq)
-	size := max(d.recent, rounding, largest(st.to.i), st.h*largest(st.rates[0].i), st.h*largest(st.rates[stages-1].i))
+	size := max(d.recent, st.cancelled(p), largest(st.to.i), st.h*largest(st.rates[0].i), st.h*largest(st.rates[stages-1].i))
 	miss := 0.0
 	if size > 0 {
 		miss = largest(st.defect.i) / size
@@ -510,9 +508,15 @@ func (d *Drive) miss() float64 {
 		miss = max(miss, math.Abs(st.defect.ring)/max(size, math.Abs(st.to.ring)))
 	}
 	if p.capacitance != 0 {
-		miss = max(miss, math.Abs(st.defect.link)/max(p.voltage, math.Abs(st.to.link)))
+		miss = max(miss, math.Abs(st.defect.link)/max(d.base.voltage, math.Abs(st.to.link)))
 	}
 	return miss / tolerance
+}
+
+// cancelled returns the current, in A, whose tolerance is the rounding of voltages that cancel: a ten thousandth of
+// what they would drive alone.
+func (st *stride) cancelled(p *plant) float64 {
+	return 1e-4 * st.h * (p.voltage + math.Abs(p.pairs*st.from.speed*p.psi)) / min(p.ld, p.lq)
 }
 
 // largest returns the larger size of a vector's two parts.

@@ -17,6 +17,7 @@ type Law struct {
 	voltage  float64
 	before   float64 // s
 	size     float64 // A, the largest current so far, and no less than 0.1
+	rounding float64 // A, what the integration takes to be none
 	sink     float64 // °C, or what junctions are held at
 	instants int
 	broken   []string
@@ -93,6 +94,7 @@ func (l *Law) Observe(seg *Segment) {
 		l.breachAt(seg.T0, "time runs from %.17g s to %.17g s after %.17g s", seg.T0, seg.T1, l.before)
 	}
 	l.before = seg.T1
+	l.rounding = tolerance * seg.stride.cancelled(seg.plant)
 	l.instant(seg.At(seg.T0))
 	l.instant(seg.At(seg.T0 + (seg.T1-seg.T0)/2))
 	l.instant(seg.At(seg.T1))
@@ -117,7 +119,7 @@ func (l *Law) instant(x Instant) {
 	for _, i := range x.Current {
 		l.size = max(l.size, math.Abs(i))
 	}
-	small := 1e-9 * l.size
+	small := 1e-9*l.size + l.rounding
 	if sum := x.Current[0] + x.Current[1] + x.Current[2]; math.Abs(sum) > small {
 		l.breachAt(x.Time, "currents sum to %g A: %v", sum, x.Current)
 	}

@@ -105,15 +105,21 @@ func (p *plant) magnet(theta, s, c float64) motor.DQ {
 
 // flats returns the flux changes of the three phases of a trapezoidal machine: -sin θ made to rise and fall
 // along straight lines within 30 degrees of its zeros and to keep its peak for the 120 degrees between
-// (Krishnan, ch. 9).
+// (Krishnan, ch. 9). They are those of the part of the turn that the rotor is in, and go on straight beyond its
+// bends: a stride that is tried past a bend has nothing in it that bends, and is then ended there.
 func (p *plant) flats(theta float64) inverter.ABC {
 	var e inverter.ABC
 	for k := range e {
-		x := off(theta, inverter.Phase(k).Axis())
-		if math.Abs(x) > math.Pi/2 {
-			x = math.Copysign(math.Pi, x) - x
+		switch (p.flat.at - 2*k + 6) % 6 { // sixths of a turn from the phase's axis
+		case 0:
+			e[k] = -p.psi * off(theta, p.flat.middle()) / (math.Pi / 6)
+		case 3:
+			e[k] = p.psi * off(theta, p.flat.middle()) / (math.Pi / 6)
+		case 1, 2:
+			e[k] = -p.psi
+		default:
+			e[k] = p.psi
 		}
-		e[k] = -p.psi * max(-1, min(1, x/(math.Pi/6)))
 	}
 	return e
 }

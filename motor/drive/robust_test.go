@@ -136,3 +136,100 @@ func TestSpansPartBesideAShortedLeg(t *testing.T) {
 		t.Errorf("%v, %v", wrong, err)
 	}
 }
+
+// W and U carry current by their lower and upper diode while V's terminal, at rest, comes to the lower rail just ahead of
+// a bend of the EMF. V's current then starts so slowly that a stride across the bend hardly misses, for the size of the
+// others, and yet once told V to stop as soon as it started, for ever.
+func TestLegStartsAheadOfABend(t *testing.T) {
+	s := Scenario{
+		Supply: Supply{Voltage: 344.7245331910921},
+		Gating: Gating{Chop: 1, Settings: pattern.Settings{Kind: pattern.AllOff}},
+		Machine: motor.Machine{
+			PolePairs: 5, FluxLinkage: 0.3762023207491633, EMF: motor.Trapezoid,
+			InductanceD: 0.02380828205199263, InductanceQ: 0.02380828205199263,
+		},
+		Shaft: Shaft{
+			Free: true, StartSpeed: 338.37251865838834, StartAngle: 4.742323004474482,
+			Inertia: 0.484532868417125, Friction: 0.0015160231689763022, Coulomb: 2.6251479649163856, Quadratic: 0.00017261332541835801,
+		},
+		Faults: []Fault{{Kind: TurnsShorted, Phase: inverter.V, Time: 0.06537637642875252, Until: 1.0291656761281973, Value: 0.5453570452541702}},
+		Run: Window{
+			Measure:         0.1,
+			InitialCurrents: inverter.ABC{173.21942839035222, -84.6652806821234, -88.55414770822883},
+		},
+	}
+	if wrong, err := try(s); len(wrong) > 0 || err != nil {
+		t.Errorf("%v, %v", wrong, err)
+	}
+}
+
+// The EMF of a trapezoidal machine is straight between its bends, six in a turn, and the integration knows where they
+// are: beside a sine's it costs no more than two strides a bend.
+func TestNothingBendsInsideAStride(t *testing.T) {
+	const turns = 20
+	strides := func(emf motor.EMF) int {
+		m := machineA
+		m.EMF = emf
+		s := turning(m, pattern.SixStep120, 350, 1000, 0, 1)
+		s.Gating.Follow = Rotor
+		d, law := watched(t, s)
+		var count census
+		d.Watch(&count)
+		if err := d.Advance(turns / 4. * 60 / 1000); err != nil {
+			t.Fatal(err)
+		}
+		kept(t.Errorf, law)
+		return count.segments
+	}
+	if bent, smooth := strides(motor.Trapezoid), strides(motor.Sine); bent > smooth+2*6*turns {
+		t.Errorf("%d strides in %d turns, %d where nothing bends", bent, turns, smooth)
+	}
+}
+
+// Nothing drives a current, so that rounding alone says which of two legs carries it out and which one back: one of
+// each, or they never settle.
+func TestTwoLegsReturnWhatTheyCarry(t *testing.T) {
+	s := Scenario{
+		Supply: Supply{Voltage: 141.0368167315102},
+		Gating: Gating{Chop: 1, Settings: pattern.Settings{Kind: pattern.AllHigh}},
+		Machine: motor.Machine{
+			PolePairs: 5, Resistance: 0.0010729655663816403, InductanceD: 0.010709177681245711, InductanceQ: 0.010709177681245711,
+		},
+		Shaft: Shaft{
+			Free: true, StartSpeed: 357.0069641972069, StartAngle: 3.7370862871919277,
+			Inertia: 0.0016370898499279219, LoadTorque: -11.744679480395321, Friction: 0.0003142570617824154,
+		},
+		Switches: Switches{ChannelResistance: 0.012569785837664112},
+		Faults: []Fault{
+			{Kind: PhaseOpen, Phase: inverter.U, Time: 0.16047403207973926},
+			{Kind: GateStuckOn, Switch: inverter.VHigh},
+			{Kind: DiodeOpen, Switch: inverter.VLow, Time: 0.14540229633717458},
+			{Kind: TurnsShorted, Phase: inverter.U, Time: 0.14210626208550317, Value: 0.010218195764929815},
+		},
+		Run: Window{Measure: 0.16564763370902838},
+	}
+	if wrong, err := try(s); len(wrong) > 0 || err != nil {
+		t.Errorf("%v, %v", wrong, err)
+	}
+}
+
+// What is left of a link whose supply has sagged to nothing is judged by what it was: a small capacitor that has emptied
+// into a resistance asks for no more strides than stability does, which of this method on a decay is 3.3 time constants
+// (Hairer, Wanner, Solving Ordinary Differential Equations II, section IV.2; from memory).
+func TestSagToNothing(t *testing.T) {
+	s := turning(machineB, pattern.AllHigh, 70, -20, 0, 1)
+	s.Supply.Resistance, s.Supply.Capacitance = 0.09, 4e-6
+	s.Faults = []Fault{{Kind: SupplySag, Time: 1e-5}}
+	s.Run.InitialCurrents = inverter.ABC{-200, 175, 25}
+	d, law := watched(t, s)
+	var count census
+	d.Watch(&count)
+	const constants = 1000
+	if err := d.Advance(1e-5 + constants*s.Supply.Resistance*s.Supply.Capacitance); err != nil {
+		t.Fatal(err)
+	}
+	kept(t.Errorf, law)
+	if count.segments > constants {
+		t.Errorf("%d strides in %d time constants", count.segments, constants)
+	}
+}
