@@ -14,6 +14,10 @@ func (m *Mesh) Fill(outline []Point, c Color) bool {
 	if n < 3 {
 		return true
 	}
+	if low, high, ok := upright(pts); ok {
+		m.box(low, high, c)
+		return true
+	}
 	area := 0.0
 	for i, p := range pts {
 		area += p.Cross(pts[(i+1)%n])
@@ -29,13 +33,7 @@ func (m *Mesh) Fill(outline []Point, c Color) bool {
 		return false
 	}
 
-	// The soft edge runs half a pixel to either side, less on what is itself thinner than a pixel; there
-	// the coverage is lowered to keep the ink.
-	half := min(thickness(pts)/2, 0.5)
-	coverage := 1.0
-	if half < 0.5 {
-		coverage = 2 * half / (half + 0.5)
-	}
+	half, coverage := softness(thickness(pts))
 	base := uint32(len(m.Vertices))
 	for i, p := range pts {
 		n := mitre(pts[(i+n-1)%n], p, pts[(i+1)%n])
@@ -57,6 +55,46 @@ func (m *Mesh) Fill(outline []Point, c Color) bool {
 		m.quad(inner(i), inner(i)+1, inner(j)+1, inner(j))
 	}
 	return true
+}
+
+// softness returns how far inwards the edge of a shape is soft, and how far its inside is covered. The soft edge runs half
+// a pixel to either side, less on what is itself thinner than a pixel; there the coverage is lowered to keep the ink.
+func softness(thickness float64) (half, coverage float64) {
+	half = min(thickness/2, 0.5)
+	if half < 0.5 {
+		return half, 2 * half / (half + 0.5)
+	}
+	return half, 1
+}
+
+// upright reports whether an outline is a rectangle along the axes, and its lowest and highest corner: the bars of a
+// picture, so many that they have a way of their own.
+func upright(pts []Point) (low, high Point, ok bool) {
+	if len(pts) != 4 {
+		return low, high, false
+	}
+	a, b, c, d := pts[0], pts[1], pts[2], pts[3]
+	if !(a.Y == b.Y && b.X == c.X && c.Y == d.Y && d.X == a.X) && !(a.X == b.X && b.Y == c.Y && c.X == d.X && d.Y == a.Y) {
+		return low, high, false
+	}
+	return Point{min(a.X, c.X), min(a.Y, c.Y)}, Point{max(a.X, c.X), max(a.Y, c.Y)}, true
+}
+
+// box adds a rectangle.
+func (m *Mesh) box(low, high Point, c Color) {
+	half, coverage := softness(min(high.X-low.X, high.Y-low.Y))
+	in := [2]Point{{low.X + half, low.Y + half}, {high.X - half, high.Y - half}}
+	out := [2]Point{{low.X - 0.5, low.Y - 0.5}, {high.X + 0.5, high.Y + 0.5}}
+	n := uint32(len(m.Vertices))
+	for _, k := range [4][2]int{{0, 0}, {1, 0}, {1, 1}, {0, 1}} {
+		m.vertex(Point{in[k[0]].X, in[k[1]].Y}, c, coverage)
+		m.vertex(Point{out[k[0]].X, out[k[1]].Y}, c, 0)
+	}
+	m.quad(n, n+2, n+4, n+6)
+	for i := range uint32(4) {
+		j := (i + 1) % 4
+		m.quad(n+2*i, n+2*i+1, n+2*j+1, n+2*j)
+	}
 }
 
 // turns reports whether some corner of an outline turns to the right, and how often the whole winds round.

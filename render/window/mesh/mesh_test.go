@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/floats/scalar"
+	"gonum.org/v1/plot/vg"
 )
 
 // ink returns the integral of the opacity over the mesh. Triangles are cut where the clamp of coverage bends; within
@@ -72,6 +73,7 @@ func TestFillInk(t *testing.T) {
 		{"square the other way round", []Point{{0, 10}, {10, 10}, {10, 0}, {0, 0}}, 100, 4},
 		{"closed by hand", []Point{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}, 100, 4},
 		{"right triangle", []Point{{0, 0}, {30, 0}, {0, 30}}, 450, 1 + 2*math.Tan(math.Pi*3/8)},
+		{"square on its corner", []Point{{10, 0}, {20, 10}, {10, 20}, {0, 10}}, 200, 4},
 		{"L", []Point{{0, 0}, {20, 0}, {20, 10}, {10, 10}, {10, 20}, {0, 20}}, 300, 5 - 1},
 	}
 	for _, tt := range tests {
@@ -93,6 +95,41 @@ func TestFillThin(t *testing.T) {
 		m.Fill([]Point{{0, 0}, {200, 0}, {200, width}, {0, width}}, black)
 		if got, want := ink(&m), 200*width; !scalar.EqualWithinRel(got, want, 0.02) {
 			t.Errorf("bar %g pixels thin: ink %.3f, want about %.3f", width, got, want)
+		}
+	}
+}
+
+func TestApart(t *testing.T) {
+	bars := func(n int, at func(i int) float64) vg.Path {
+		var p vg.Path
+		for i := range n {
+			x := vg.Length(at(i))
+			p.Move(vg.Point{X: x})
+			p.Line(vg.Point{X: x + 1})
+			p.Line(vg.Point{X: x + 1, Y: 9})
+			p.Line(vg.Point{X: x, Y: 9})
+			p.Close()
+		}
+		return p
+	}
+	tests := []struct {
+		name string
+		path vg.Path
+		want bool
+	}{
+		{"one", bars(1, func(int) float64 { return 0 }), true},
+		{"pulses", bars(5000, func(i int) float64 { return float64(2 * i) }), true},
+		{"pulses that touch", bars(5000, func(i int) float64 { return float64(i) }), true},
+		{"from right to left", bars(100, func(i int) float64 { return float64(-2 * i) }), true},
+		{"overlapping", bars(100, func(i int) float64 { return 0.9 * float64(i) }), false},
+		{"overlapping, many", bars(5000, func(i int) float64 { return 0.9 * float64(i) }), false},
+		{"the last on the first", bars(5000, func(i int) float64 { return 2 * float64(i%4999) }), false},
+	}
+	for _, tt := range tests {
+		var o Outline
+		o.Trace(tt.path, &Place{A: 1, D: 1})
+		if got := o.Apart(); got != tt.want {
+			t.Errorf("%s: apart %t", tt.name, got)
 		}
 	}
 }

@@ -127,28 +127,36 @@ func bezier(q []vg.Point, t vg.Length) vg.Point {
 	return w[0]
 }
 
-// Apart reports whether the bounding boxes of the parts do not touch, so that each can be filled alone.
+// Apart reports whether the bounding boxes of the parts do not touch, so that each can be filled alone. Of very many
+// parts it is found out only where they follow each other from left to right, as pulses do.
 func (o *Outline) Apart() bool {
 	const many = 256 // beyond it, the comparison of all pairs costs more than it saves
 	if len(o.ends) < 2 {
 		return true
 	}
-	if len(o.ends) > many {
-		return false
-	}
 	o.boxes = o.boxes[:0]
+	inOrder := true
 	for i := range o.ends {
 		pts, _ := o.Part(i)
 		b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 		for _, p := range pts {
 			b = [4]float64{min(b[0], p.X), min(b[1], p.Y), max(b[2], p.X), max(b[3], p.Y)}
 		}
-		for _, a := range o.boxes {
+		inOrder = inOrder && (i == 0 || o.boxes[i-1][2] <= b[0])
+		o.boxes = append(o.boxes, b)
+	}
+	if inOrder {
+		return true
+	}
+	if len(o.ends) > many {
+		return false
+	}
+	for i, b := range o.boxes {
+		for _, a := range o.boxes[:i] {
 			if a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3] {
 				return false
 			}
 		}
-		o.boxes = append(o.boxes, b)
 	}
 	return true
 }
