@@ -6,16 +6,3 @@
 // specification, "Program initialization"). This one imports little, so its turn comes before package
 // net's dependencies under "vendor/", and with them before Ebitengine's, which imports net.
 package needdisplay
-
-import (
-	"os"
-	"runtime"
-)
-
-func init() {
-	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" {
-		os.Stderr.WriteString("sextant-window: there is no display here (DISPLAY is not set); " +
-			"\"sextant serve\" shows the picture in a browser, \"sextant still\" draws it to a file\n")
-		os.Exit(1)
-	}
-}
