@@ -78,6 +78,35 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
+// TestMissing leaves out one thing at a time: that is missed, and nothing else.
+func TestMissing(t *testing.T) {
+	const coils = "[supply]\nvoltage = 350\n[gating]\npattern = \"six-step-180\"\nfrequency = 100\n[machine]\nkind = \"passive\"\nresistance = 5\ninductance = 0.02\n[run]\nmeasure = 0.02\n"
+	for _, tt := range []struct{ text, without, says string }{
+		{sound, "voltage = 350\n", "x.toml:1: supply.voltage: is missing; give volts"},
+		{sound, "pattern = \"space-vector\"\n", "x.toml:3: gating.pattern: is missing; give one of"},
+		{sound, "frequency = 100\n", "x.toml:3: gating.frequency: is missing; give hertz"},
+		{sound, "modulation = 0.8\n", "x.toml:3: gating.modulation: is missing; give 0 to 4/pi"},
+		{sound, "pole_pairs = 4\n", "x.toml:8: machine.pole_pairs: is missing; give a whole number"},
+		{sound, "resistance = 0.02\n", "x.toml:8: machine.resistance: is missing; give ohms"},
+		{sound, "inductance_d = 0.0002\n", "x.toml:8: machine.inductance_d: is missing; give henries"},
+		{sound, "inductance_q = 0.0002\n", "x.toml:8: machine.inductance_q: is missing; give henries"},
+		{sound, "flux_linkage = 0.08\n", "x.toml:8: machine.flux_linkage: is missing; give webers"},
+		{sound, "speed = \"1500 rpm\"\n", "x.toml:14: shaft.speed: is missing; give the speed that the shaft is held at"},
+		{sound, "measure = 0.02\n", "x.toml:16: run.measure: is missing; give seconds"},
+		{coils, "inductance = 0.02\n", "x.toml:6: machine.inductance: is missing; give henries"},
+		{coils, "resistance = 5\n", "x.toml:6: machine.resistance: is missing; give ohms"},
+	} {
+		text := strings.Replace(tt.text, tt.without, "", 1)
+		_, err := drive.Load("x.toml", []byte(text))
+		if findings := (drive.Findings{}); text == tt.text || !errors.As(err, &findings) || len(findings) != 1 || !strings.HasPrefix(err.Error(), tt.says) {
+			t.Errorf("without %s\n got %v\nwant %s", tt.without, err, tt.says)
+		}
+	}
+	if _, err := drive.Load("x.toml", []byte(coils)); err != nil {
+		t.Error(err)
+	}
+}
+
 // TestRefusalsTogether: of one section's mistakes none hides another.
 func TestRefusalsTogether(t *testing.T) {
 	text := strings.NewReplacer("modulation = 0.8", "modulation = 2", "carrier = 8000", "carrier = -1\ndead_time = \"-1 us\"").Replace(sound)
