@@ -25,6 +25,12 @@ function refuse(text) {
 	fail(`The picture that the address asks for cannot be shown: ${text}`);
 }
 
+// The program would load the page anew by itself, again and again where the graphics stay away.
+addEventListener("webglcontextlost", (event) => {
+	event.stopImmediatePropagation();
+	fail("The picture cannot go on: the browser has taken the graphics processor from it, as after a reset, or when many pages draw. The address still holds what was shown; trying again opens that.");
+}, { capture: true });
+
 async function start() {
 	if (typeof WebAssembly !== "object") {
 		fail("This browser has no WebAssembly, which the picture needs. A current Firefox, Chrome, Edge or Safari has it.");
@@ -54,6 +60,9 @@ async function start() {
 	await shown(running);
 	wait.hidden = true;
 	await running;
+	if (wait.classList.contains("failed")) {
+		return; // without graphics it was bound to end
+	}
 	const words = said.join("").trim();
 	const broken = words.match(/^(panic|fatal error): .*/m); // what follows is for who mends it, in the console
 	if (broken) {

@@ -101,7 +101,7 @@ func openTab(t *testing.T, width, height int) *tab {
 		chromedp.Flag("disable-quic", true),
 		chromedp.Flag("disable-component-update", true),
 	)
-	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute+*soak)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewExecAllocator(ctx, options...)
 	t.Cleanup(cancel)
