@@ -75,9 +75,12 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 			ds, dc := sincos(turn)
 			sin, cos, turned = sin0*dc+cos0*ds, cos0*dc-sin0*ds, turn
 		}
-		di, dq, m := n.slope(y.i, y.link, y.theta, sin, cos, omega, p)
+		var di inverter.Vector
+		var dq, m motor.DQ
 		if ringed {
 			di, st.rates[j].ring, dq, m = n.slopeRing(&y, sin, cos, omega, p)
+		} else {
+			di, dq, m = n.slope(y.i, y.link, y.theta, sin, cos, omega, p)
 		}
 		slopes[j], st.rates[j].i = di, di
 		if j == 0 {
@@ -94,6 +97,8 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 			st.sums.add(w, &y, dq, torque)
 			if slow {
 				st.sums.addSlow(w, &y, torque)
+			}
+			if ringed {
 				st.sums.addRing(w, &y, &p.ring)
 			}
 		}
@@ -106,7 +111,9 @@ func (st *stride) take(s *state, h float64, n *network, p *plant) {
 	}
 	st.to = y
 	st.stored += p.energy(last, y.link)
-	st.stored += p.ring.energy(y.ring) - p.ring.energy(s.ring)
+	if ringed {
+		st.stored += p.ring.energy(y.ring) - p.ring.energy(s.ring)
+	}
 }
 
 // reachSlow carries what changes besides the current to stage j.
@@ -166,9 +173,6 @@ func (q *sums) addSlow(w float64, y *state, torque float64) {
 // addRing counts what one stage has in shorted turns. What they add to the magnetising current is none of the
 // leads'.
 func (q *sums) addRing(w float64, y *state, r *ring) {
-	if !r.on() {
-		return
-	}
 	z, extra := r.current(y), y.frame(r.field(y.ring))
 	q.turns2 += w * z * z
 	q.dq.D -= w * extra.D

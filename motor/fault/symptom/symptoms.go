@@ -43,8 +43,8 @@ type last struct{ drive.Instant }
 
 func (l *last) Observe(s *drive.Segment) { l.Instant = s.At(s.T1) }
 
-// ScanPoints is at how many rotor angles a start is tried.
-const ScanPoints = 72
+// scanPoints is at how many rotor angles a start is tried.
+const scanPoints = 72
 
 // Of returns what fault f does to drive s, whose own faults are left out. A value of NaN is that of [Value].
 // It fails where the scenario or the fault is out of range, and where the healthy drive cannot be run.
@@ -53,7 +53,7 @@ func Of(s drive.Scenario, f drive.Fault) (*Symptoms, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.symptoms(f, ScanPoints)
+	return b.symptoms(f, scanPoints)
 }
 
 // A base is a healthy drive with the states that faults are looked at in.
