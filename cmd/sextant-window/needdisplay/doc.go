@@ -1,4 +1,4 @@
-// Package needdisplay ends a program on Linux, with a message, where there is no display. Import it for
+// Package needdisplay ends a program on Linux, with a message, where there is no display, or when that goes away. Import it for
 // that effect.
 //
 // Ebitengine looks for the display while its packages are initialised, before main, and panics without

@@ -57,6 +57,7 @@ func TestSoak(t *testing.T) {
 	}
 	r := rand.New(rand.NewPCG(*seed, 0))
 	tenths := []memory{use()}
+	t.Logf("at first: program %.1f MB, scripts %.1f MB", tenths[0].program, tenths[0].scripts)
 	for k := range 10 {
 		for end := time.Now().Add(*soak / 10); time.Now().Before(end); {
 			b.handle(r)

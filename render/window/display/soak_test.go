@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"image"
 	"io"
 	"math/rand/v2"
 	"os"
@@ -39,11 +40,11 @@ const (
 func TestSoak(t *testing.T) {
 	const width, height = 1280, 800
 	program := build(t)
-	few := begin(t, program, width, height)
+	few := begin(t, program, display.Start(t, width, height), width, height, "--size", "960x600")
 	few.use(rand.New(rand.NewPCG(0, 0)), 3*time.Second)
 	before := few.goroutines()
 
-	p := begin(t, program, width, height)
+	p := begin(t, program, display.Start(t, width, height), width, height, "--size", "960x600")
 	p.use(rand.New(rand.NewPCG(*seed, 0)), *soak)
 	after := p.goroutines()
 	t.Logf("goroutines: %d after 3 s, %d after %v", before, after, *soak)
@@ -85,12 +86,11 @@ type usage struct {
 // collected is how the Go runtime tells of a garbage collection.
 var collected = regexp.MustCompile(`^gc \d+ @([0-9.]+)s .* \d+->\d+->(\d+) MB`)
 
-// begin starts the program.
-func begin(t *testing.T, path string, width, height uint16) *program {
+// begin starts the program on a display of that size.
+func begin(t *testing.T, path, name string, width, height uint16, args ...string) *program {
 	t.Helper()
-	name := display.Start(t, int(width), int(height))
 	home := t.TempDir()
-	p := &program{cmd: exec.Command(path, "--size", "960x600"), ended: make(chan error, 1), shots: map[uint64]bool{}}
+	p := &program{cmd: exec.Command(path, args...), ended: make(chan error, 1), shots: map[uint64]bool{}}
 	p.cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1", "HOME="+home, "XDG_CONFIG_HOME="+home,
 		"XDG_DOCUMENTS_DIR=", "GODEBUG=gctrace=1", "GOTRACEBACK=all")
 	read, write := io.Pipe()
@@ -146,6 +146,20 @@ func (p *program) window() xproto.Window {
 	}
 	p.Fatalf("there is no window\n%s", p.words.String())
 	return 0
+}
+
+// until waits for something to be so on two pictures taken a little apart, and returns the second.
+func (p *program) until(what string, so func(a, b *image.RGBA) bool) *image.RGBA {
+	p.Helper()
+	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); {
+		a := p.grab()
+		time.Sleep(150 * time.Millisecond)
+		if b := p.grab(); so(a, b) {
+			return b
+		}
+	}
+	p.Fatalf("waited in vain: %s", what)
+	return nil
 }
 
 // use uses the program at random.
