@@ -15,12 +15,7 @@ var shelf = file.Shelf{Folder: "devices", Noun: "device"}
 func Names() []string { return shelf.Names() }
 
 // Find returns the file that name means, a built-in device or a path. An error is [file.Findings].
-func Find(name string) (found string, data []byte, err error) {
-	if found, data, err = shelf.Read("", name); err != nil {
-		err = file.Findings{{File: name, Err: err}}
-	}
-	return found, data, err
-}
+func Find(name string) (found string, data []byte, err error) { return shelf.Find(name) }
 
 // FindFrom returns the file that name means in file from: a built-in device, or else a path that starts where
 // from lies.

@@ -152,6 +152,12 @@ func TestShelf(t *testing.T) {
 	if _, _, err := shelf.Read(t.TempDir(), "./igbt-750"); err == nil || err.Error() != "there is no such file" {
 		t.Errorf("%v", err)
 	}
+	if found, data, err := shelf.Find("igbt-750"); found != "igbt-750" || len(data) == 0 || err != nil {
+		t.Errorf("%q, %d bytes, %v", found, len(data), err)
+	}
+	if _, _, err := shelf.Find("igbt-75"); err == nil || !strings.HasPrefix(err.Error(), "igbt-75: there is no such file") {
+		t.Errorf("%v", err)
+	}
 	if _, err := file.ReadAll(strings.NewReader(strings.Repeat("x", file.MostBytes+1))); err == nil {
 		t.Error("a file of more than the most is read")
 	}

@@ -67,6 +67,14 @@ func (s Shelf) Read(dir, name string) (file string, data []byte, err error) {
 	return file, data, err
 }
 
+// Find is Read for a name that a person gave: where nothing is to be read, the error is [Findings] about it.
+func (s Shelf) Find(name string) (file string, data []byte, err error) {
+	if file, data, err = s.Read("", name); err != nil {
+		err = Findings{{File: name, Err: err}}
+	}
+	return file, data, err
+}
+
 // readFile returns what a file holds, if it is not too long to be one of ours.
 func (s Shelf) readFile(file string) ([]byte, error) {
 	f, err := os.Open(file)

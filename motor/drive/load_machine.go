@@ -12,9 +12,9 @@ import (
 // OpenMachine reads the machine that name means, a built-in one or a file, and its title. An error is
 // [Findings].
 func OpenMachine(name string) (title string, m motor.Machine, err error) {
-	found, data, err := FindMachine("", name)
+	found, data, err := machineShelf.Find(name)
 	if err != nil {
-		return "", m, Findings{{File: name, Err: err}}
+		return "", m, err
 	}
 	return LoadMachine(found, data)
 }

@@ -30,10 +30,7 @@ func Open(name string) (Scenario, error) {
 
 // FindScenario returns the file that name means, a built-in scenario or a path. An error is [Findings].
 func FindScenario(name string) (found string, data []byte, err error) {
-	if found, data, err = scenarioShelf.Read("", name); err != nil {
-		err = Findings{{File: name, Err: err}}
-	}
-	return found, data, err
+	return scenarioShelf.Find(name)
 }
 
 // FindMachine returns the machine file that name means in file from: a built-in one, or else a path that

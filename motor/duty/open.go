@@ -18,12 +18,7 @@ var (
 func Vehicles() []string { return vehicles.Names() }
 
 // FindVehicle returns the file that name means, a built-in vehicle or a file. An error is [file.Findings].
-func FindVehicle(name string) (found string, data []byte, err error) {
-	if found, data, err = vehicles.Read("", name); err != nil {
-		err = file.Findings{{File: name, Err: err}}
-	}
-	return found, data, err
-}
+func FindVehicle(name string) (found string, data []byte, err error) { return vehicles.Find(name) }
 
 // OpenVehicle reads the vehicle that name means, a built-in one or a file. An error is [file.Findings].
 func OpenVehicle(name string) (Setup, error) {
@@ -47,12 +42,7 @@ func Open(name string) (Cycle, error) {
 }
 
 // Find returns the CSV file that name means, a built-in cycle or a file. An error is [file.Findings].
-func Find(name string) (found string, data []byte, err error) {
-	if found, data, err = cycles.Read("", name); err != nil {
-		err = file.Findings{{File: name, Err: err}}
-	}
-	return found, data, err
-}
+func Find(name string) (found string, data []byte, err error) { return cycles.Find(name) }
 
 // ReadAll returns what r holds. It fails where that is too long to be a cycle.
 func ReadAll(r io.Reader) ([]byte, error) { return cycles.ReadAll(r) }

@@ -15,12 +15,7 @@ var (
 func Names() []string { return lessonShelf.Names() }
 
 // Find returns the file that name means, a built-in lesson or a path. An error is [file.Findings].
-func Find(name string) (found string, data []byte, err error) {
-	if found, data, err = lessonShelf.Read("", name); err != nil {
-		err = file.Findings{{File: name, Err: err}}
-	}
-	return found, data, err
-}
+func Find(name string) (found string, data []byte, err error) { return lessonShelf.Find(name) }
 
 // Open reads the lesson that name means, a built-in one or a file, and works it out. An error is
 // [file.Findings].
