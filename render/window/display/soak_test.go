@@ -75,12 +75,11 @@ type sample struct {
 
 // A usage is what the system says of the program.
 type usage struct {
-	at          time.Duration
-	rss         int // MB
-	threads     int
-	pictures    int // that differed, so far
-	done        int // by the hand, so far
-	description string
+	at       time.Duration
+	rss      int // MB
+	threads  int
+	pictures int // that differed, so far
+	done     int // by the hand, so far
 }
 
 // collected is how the Go runtime tells of a garbage collection.
