@@ -26,7 +26,9 @@ func TestGraphicsLost(t *testing.T) {
 		func(s string) bool { return strings.Contains(s, "has taken the graphics processor") })
 	time.Sleep(time.Second) // for what the program does without it
 	b.said("and stays with that", `globalThis.sameLoad + " " + document.getElementById("message").textContent`,
-		func(s string) bool { return strings.HasPrefix(s, "yes") && strings.Contains(s, "has taken the graphics processor") })
+		func(s string) bool {
+			return strings.HasPrefix(s, "yes") && strings.Contains(s, "has taken the graphics processor")
+		})
 	b.said("it offers to try again", `document.getElementById("again").hidden ? "" : document.getElementById("again").textContent`,
 		func(s string) bool { return s == "Try again" })
 	b.do(chromedp.Click("#again"))
