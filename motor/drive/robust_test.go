@@ -19,6 +19,7 @@ type census struct {
 	least    float64 // s, by which a thousand segments must get on
 	field    float64 // J, the most that the machine's field held
 	link     float64 // J, the most that the capacitor held
+	motion   float64 // J, the most that a free shaft held
 }
 
 var errEndless = errors.New("the run gets nowhere")
@@ -33,6 +34,7 @@ func (c *census) Observe(s *Segment) {
 	for _, y := range [2]*state{&s.stride.from, &s.stride.to} {
 		link := s.plant.capacitance * y.link * y.link / 2
 		c.link, c.field = max(c.link, link), max(c.field, s.plant.stored(y)-link)
+		c.motion = max(c.motion, s.plant.inertia*y.speed*y.speed/2)
 	}
 }
 
@@ -69,8 +71,9 @@ func tryTo(closes float64, s Scenario) (wrong []string, ended error) {
 	kept(fail, l)
 	a := d.Account()
 	// A run in which little passes may miss a part of what is stored: of the capacitor's charge the integration
-	// is free to miss 3e-10, of the field's currents it misses far less. Rounding moves less than 1e-18 J.
-	floor := 1e-9*count.link + 1e-11*count.field + 1e-18
+	// is free to miss 3e-10, of the field's currents and of the shaft's speed it misses far less. Rounding moves less
+	// than 1e-18 J.
+	floor := 1e-9*count.link + 1e-11*(count.field+count.motion) + 1e-18
 	if !(math.Abs(a.Residual()) <= closes*a.Passed+floor) {
 		fail("energy: %g J missing of %g J that passed (%g J stored): %+v", a.Residual(), a.Passed, count.field+count.link, a)
 	}
