@@ -14,6 +14,9 @@ const (
 	reach = 32
 	// mostMarks bounds the marks, each of some kilobytes, where a hand makes many changes in a moment.
 	mostMarks = 2000
+	// mostAgain bounds what is run again, in instants: more than fifty turns of most drives hold. Of a drive that turns slowly and
+	// switches fast, half a minute would hold millions; then the oldest are left out.
+	mostAgain = 200_000
 )
 
 // A past holds the drive as it was at marks, so that what has left the tape can be run again: exactly the same, since
@@ -85,5 +88,9 @@ func (p *past) run(t0, t1, gap float64) {
 		if err == nil {
 			p.again = append(p.again, d.Now())
 		}
+		if len(p.again) > 2*mostAgain { // not each time, since it moves them all
+			p.again = slices.Delete(p.again, 0, len(p.again)-mostAgain)
+		}
 	}
+	p.again = slices.Delete(p.again, 0, max(0, len(p.again)-mostAgain))
 }
