@@ -73,7 +73,7 @@ func tryTo(closes float64, s Scenario) (wrong []string, ended error) {
 	// A run in which little passes may miss a part of what is stored: of the capacitor's charge the integration
 	// is free to miss 3e-10, of the field's currents and of the shaft's speed it misses far less. Rounding moves less
 	// than 1e-18 J.
-	floor := 1e-9*count.link + 1e-11*(count.field+count.motion) + 1e-18
+	floor := closes*(count.link+(count.field+count.motion)/100) + 1e-18
 	if !(math.Abs(a.Residual()) <= closes*a.Passed+floor) {
 		fail("energy: %g J missing of %g J that passed (%g J stored): %+v", a.Residual(), a.Passed, count.field+count.link, a)
 	}
