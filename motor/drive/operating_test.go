@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/floats/scalar"
+
+	"sextant/inverter"
 )
 
 // The power by phasors, 3/2 V I cos, is what shaft and copper take, but for the harmonics' share: a few per cent
@@ -52,5 +54,31 @@ func TestOperatingOf(t *testing.T) {
 	}
 	if _, ok := OperatingOf([]Instant{{}, {Time: 1e-4, Speed: 300}}, &s); ok {
 		t.Error("a tenth of a millisecond was taken for a turn")
+	}
+}
+
+// TestOperatingBetweenSamples: of sines the operating point is their own, wherever between two samples the turn begins, and
+// whichever way the field turns.
+func TestOperatingBetweenSamples(t *testing.T) {
+	s, err := Open("hauler-pwm")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range []float64{100, -100} {
+		for _, step := range []float64{0.7e-3, 0.9e-3, 1e-3, 1.3e-3} {
+			var record []Instant
+			for k := range 25 {
+				x := Instant{Time: float64(k) * step, Speed: 2 * math.Pi * f / float64(s.Machine.PolePairs)}
+				for _, p := range inverter.Phases {
+					x.Phase[p] = 150 * math.Cos(2*math.Pi*f*x.Time-p.Axis())
+					x.Current[p] = 80 * math.Cos(2*math.Pi*f*x.Time-math.Copysign(0.5, f)-p.Axis())
+				}
+				record = append(record, x)
+			}
+			p, ok := OperatingOf(record, &s)
+			if !ok || math.Abs(p.Voltage-150) > 1e-9 || math.Abs(p.Current-80) > 1e-9 || math.Abs(p.Lag-0.5) > 1e-12 || p.Frequency != 100 {
+				t.Errorf("%g Hz, samples %g s apart: %+v, %v", f, step, p, ok)
+			}
+		}
 	}
 }
