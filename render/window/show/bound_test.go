@@ -14,7 +14,7 @@ func TestRunAgainIsBounded(t *testing.T) {
 	end := s.drive.Time()
 	for _, k := range []float64{0.2, 4} {
 		got := s.past.between(end-k, end, s.gap())
-		if len(got) > mostAgain || cap(s.past.again) > 3*mostAgain {
+		if len(got) > mostAgain || cap(s.past.again) > 2*mostAgain {
 			t.Errorf("%g s are %d instants, with room for %d", k, len(got), cap(s.past.again))
 		}
 		if len(got) < 1000 || got[len(got)-1].Time != end {

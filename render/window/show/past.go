@@ -88,7 +88,7 @@ func (p *past) run(t0, t1, gap float64) {
 		if err == nil {
 			p.again = append(p.again, d.Now())
 		}
-		if len(p.again) > 2*mostAgain { // not each time, since it moves them all
+		if len(p.again) > mostAgain+mostAgain/4 { // not each time, since it moves them all
 			p.again = slices.Delete(p.again, 0, len(p.again)-mostAgain)
 		}
 	}
