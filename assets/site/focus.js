@@ -19,6 +19,15 @@ addEventListener("keyup", (event) => {
 }, { capture: true });
 addEventListener("pointerdown", () => document.documentElement.classList.remove("keys"), { capture: true });
 
+// A key struck while nothing has the focus is meant for the picture.
+addEventListener("keydown", (event) => {
+	const canvas = document.querySelector("canvas");
+	if (document.activeElement === document.body && canvas && event.target !== canvas && event.key !== "Tab") {
+		canvas.focus();
+		canvas.dispatchEvent(new KeyboardEvent("keydown", event));
+	}
+});
+
 // In a frame of another page the wheel scrolls that, until the picture has the focus.
 if (window !== window.parent) {
 	addEventListener("wheel", (event) => {
