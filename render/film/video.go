@@ -12,7 +12,7 @@ import (
 
 // coding is how ffmpeg is told to write a kind of video.
 var coding = map[string][]string{
-	"mp4":  {"-c:v", "libx264", "-crf", "20", "-tune", "animation", "-pix_fmt", "yuv420p", "-movflags", "+faststart", "-f", "mp4"},
+	"mp4":  {"-c:v", "libx264", "-preset", "veryfast", "-crf", "20", "-tune", "animation", "-pix_fmt", "yuv420p", "-movflags", "+faststart", "-f", "mp4"},
 	"webm": {"-c:v", "libvpx-vp9", "-crf", "30", "-b:v", "0", "-row-mt", "1", "-pix_fmt", "yuv420p", "-f", "webm"},
 }
 
