@@ -35,8 +35,8 @@ func (g *signs) why(r Ranked) string {
 		if (g.Mean[p] < 0) == s.High() {
 			text += fmt.Sprintf("phase %v's mean is %s (%s); ", p, side, amperes(g.Mean[p]))
 		}
-		text += fmt.Sprintf("its mean absolute value is %.2f short of %.4f, the others' %.2f and %.2f; even harmonics of %s say that half a leg is missing",
-			g.shortfall[p], signature.HealthyMeanAbsolute, g.shortfall[p.Next()], g.shortfall[p.Next().Next()], percent(g.even))
+		text += fmt.Sprintf("its normalised mean absolute value is %.2f, the others' %.2f and %.2f (healthy %.2f); even harmonics of %s say that half a leg is missing",
+			g.Normal[p], g.Normal[p.Next()], g.Normal[p.Next().Next()], signature.HealthyMeanAbsolute, percent(g.even))
 		return text
 	case SwitchShort:
 		s := switchOf(r.At)
