@@ -38,11 +38,9 @@ type Canvas struct {
 
 // A state is what Push saves and Pop restores.
 type state struct {
-	place  ebiten.GeoM // from the drawing's points to the image's pixels
-	width  float64     // of lines, in points
-	dash   []float64   // in points; never written to, only replaced
-	offset float64     // into dash, in points
-	color  mesh.Color
+	mesh.Line
+	place ebiten.GeoM // from the drawing's points to the image's pixels
+	color mesh.Color
 }
 
 var _ vg.CanvasSizer = (*Canvas)(nil)
@@ -65,22 +63,6 @@ func (c *Canvas) On(image *ebiten.Image) {
 func (c *Canvas) Size() (x, y vg.Length) {
 	s := c.image.Bounds().Size()
 	return vg.Length(s.X), vg.Length(s.Y)
-}
-
-// SetLineWidth sets the width of lines.
-func (c *Canvas) SetLineWidth(w vg.Length) { c.width = w.Points() }
-
-// SetLineDash sets the dashes of lines: on, off, on ... from offset on; no lengths make lines solid.
-func (c *Canvas) SetLineDash(pattern []vg.Length, offset vg.Length) {
-	c.dash, c.offset = nil, offset.Points()
-	sum := 0.0
-	for _, l := range pattern {
-		c.dash = append(c.dash, l.Points())
-		sum += l.Points()
-	}
-	if !(sum > 0) {
-		c.dash = nil
-	}
 }
 
 // SetColor sets the colour of lines, fills and text; nil is black.
@@ -158,19 +140,19 @@ func (c *Canvas) trace(p vg.Path) {
 
 // Stroke draws the path as a line.
 func (c *Canvas) Stroke(p vg.Path) {
-	if !(c.width > 0) || c.color[3] == 0 {
+	if !(c.Width > 0) || c.color[3] == 0 {
 		return
 	}
 	scale := c.magnification()
 	c.trace(p)
 	for i := range c.outline.Parts() {
 		pts, closed := c.outline.Part(i)
-		if c.dash == nil {
-			c.mesh.Stroke(pts, closed, c.width*scale, c.color)
+		if c.Dashes == nil {
+			c.mesh.Stroke(pts, closed, c.Width*scale, c.color)
 			continue
 		}
-		mesh.Dash(pts, closed, c.dash, c.offset, scale, func(piece []mesh.Point) {
-			c.mesh.Stroke(piece, false, c.width*scale, c.color)
+		mesh.Dash(pts, closed, c.Dashes, c.Offset, scale, func(piece []mesh.Point) {
+			c.mesh.Stroke(piece, false, c.Width*scale, c.color)
 		})
 	}
 }

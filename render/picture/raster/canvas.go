@@ -36,11 +36,9 @@ type Canvas struct {
 
 // A state is what Push saves and Pop restores.
 type state struct {
-	place  mesh.Place // from the drawing's points to pixels
-	width  float64    // of lines, in points
-	dash   []float64  // in points; never written to, only replaced
-	offset float64    // into dash, in points
-	color  color.RGBA
+	mesh.Line
+	place mesh.Place // from the drawing's points to pixels
+	color color.RGBA
 }
 
 var _ vg.CanvasSizer = (*Canvas)(nil)
@@ -69,22 +67,6 @@ func (c *Canvas) On(img *image.RGBA) {
 func (c *Canvas) Size() (w, h vg.Length) {
 	s := c.img.Rect.Size()
 	return vg.Length(s.X) * vg.Inch / dpi, vg.Length(s.Y) * vg.Inch / dpi
-}
-
-// SetLineWidth sets the width of lines.
-func (c *Canvas) SetLineWidth(w vg.Length) { c.width = w.Points() }
-
-// SetLineDash sets the dashes of lines: on, off, on ... from offset on; no lengths make lines solid.
-func (c *Canvas) SetLineDash(pattern []vg.Length, offset vg.Length) {
-	c.dash, c.offset = nil, offset.Points()
-	sum := 0.0
-	for _, l := range pattern {
-		c.dash = append(c.dash, l.Points())
-		sum += l.Points()
-	}
-	if !(sum > 0) {
-		c.dash = nil
-	}
 }
 
 // SetColor sets the colour of lines, fills and text; nil is black.
@@ -134,20 +116,20 @@ func (c *Canvas) Fill(p vg.Path) {
 
 // Stroke draws the path as a line.
 func (c *Canvas) Stroke(p vg.Path) {
-	if !(c.width > 0) || c.color.A == 0 {
+	if !(c.Width > 0) || c.color.A == 0 {
 		return
 	}
 	c.outline.Trace(p, &c.place)
 	c.begin()
 	scale := c.place.Magnification()
-	half := c.width * scale / 2
+	half := c.Width * scale / 2
 	for i := range c.outline.Parts() {
 		pts, closed := c.outline.Part(i)
-		if c.dash == nil {
+		if c.Dashes == nil {
 			c.line(pts, closed, half)
 			continue
 		}
-		mesh.Dash(pts, closed, c.dash, c.offset, scale, func(piece []mesh.Point) { c.line(piece, false, half) })
+		mesh.Dash(pts, closed, c.Dashes, c.Offset, scale, func(piece []mesh.Point) { c.line(piece, false, half) })
 	}
 	c.paint()
 }
