@@ -3,6 +3,7 @@ package handout
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync"
 
 	"sextant/inverter"
@@ -45,7 +46,7 @@ func table(of func(t *pattern.Table) float64) func(*rig, values) (float64, error
 	}
 }
 
-var steppedQuestions = append(append(append(append(
+var steppedQuestions = slices.Concat(
 	byKind(question{
 		name: "phase fundamental", given: []draw{voltage}, unit: "V",
 		ask:    "The supply is <V>. How high is the peak of the fundamental of a phase voltage?",
@@ -63,7 +64,7 @@ var steppedQuestions = append(append(append(append(
 		pattern.SixStep180:    "U = √2/3 · V = √2/3 · <V>",
 		pattern.SixStep120:    "U = V/√6 = <V>/√6",
 		pattern.TwelveStep150: "U = √7/6 · V = √7/6 · <V>",
-	})...),
+	}),
 	byKind(question{
 		name: "line rms", given: []draw{voltage}, unit: "V",
 		ask:    "The supply is <V>. What does a true-rms voltmeter read between two terminals?",
@@ -72,7 +73,7 @@ var steppedQuestions = append(append(append(append(
 		pattern.SixStep180:    "U = √(2/3) · V = √(2/3) · <V>",
 		pattern.SixStep120:    "U = V/√2 = <V>/√2",
 		pattern.TwelveStep150: "U = √21/6 · V = √21/6 · <V>",
-	})...),
+	}),
 	byKind(question{
 		name: "harmonic", given: []draw{voltage, {"n", "", among(5, 7, 11, 13)}}, unit: "V",
 		ask: "The supply is <V>. How high is the peak of the harmonic of order <n> of a phase voltage?",
@@ -88,7 +89,7 @@ var steppedQuestions = append(append(append(append(
 	}, map[pattern.Kind]string{
 		pattern.SixStep180: "û_{n} = 2 V/(π n) = 2 · <V>/(π · <n>)",
 		pattern.SixStep120: "û_{n} = √3 V/(π n) = √3 · <V>/(π · <n>)",
-	})...),
+	}),
 	byKind(question{
 		name: "step", given: []draw{frequency}, unit: "s",
 		ask: "The frequency is <f>. How long does one step last?",
@@ -105,7 +106,8 @@ var steppedQuestions = append(append(append(append(
 		pattern.SixStep180:    "t = 1/(6 f) = 1/(6 · <f>)",
 		pattern.SixStep120:    "t = 1/(6 f) = 1/(6 · <f>)",
 		pattern.TwelveStep150: "t = 1/(12 f) = 1/(12 · <f>)",
-	})...)
+	}),
+)
 
 // fast is a carrier so much faster than the fundamental that its ratio does not show in five figures.
 const fast = 999

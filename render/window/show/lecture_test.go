@@ -15,6 +15,18 @@ import (
 	"sextant/render/lesson"
 )
 
+// playing returns a show of the trainer that plays a built-in lesson, and the lesson.
+func playing(t *testing.T, name string) (*Show, *lesson.Lesson) {
+	t.Helper()
+	l, err := lesson.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, "trainer-pwm")
+	s.Play(l)
+	return s, l
+}
+
 // press presses the button for a wish, as a hand does.
 func press(t *testing.T, s *Show, size [2]float64, w Wish) {
 	t.Helper()
@@ -46,13 +58,8 @@ func wordsOn(s *Show, size [2]float64) string {
 
 // TestLessonByHand plays the first scene of a lesson by its buttons on windows of many sizes.
 func TestLessonByHand(t *testing.T) {
-	l, err := lesson.Open("one-switch")
-	if err != nil {
-		t.Fatal(err)
-	}
 	for _, size := range [][2]float64{{1280, 720}, {1920, 1080}, {3840, 2160}, {390, 844}, {360, 640}, {844, 390}, {1024, 768}} {
-		s := open(t, "trainer-pwm")
-		s.Play(l)
+		s, l := playing(t, "one-switch")
 		f := s.Arrange(size[0], size[1], 1)
 		for i, c := range f.cells {
 			if c.box.Min.X < 0 || c.box.Max.X > f.strip.Max.X+1e-6 || c.box.Min.Y < 0 || c.box.Max.Y-c.box.Min.Y < 12 {
@@ -137,12 +144,7 @@ func TestLessonMakesItsChanges(t *testing.T) {
 // In an exercise no click, key or button mends the hidden fault, adds another or names it; clicks measure instead.
 func TestHiddenFaultStaysHidden(t *testing.T) {
 	for _, name := range []string{"guess-lead", "guess-joint", "guess-switch"} {
-		l, err := lesson.Open(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s := open(t, "trainer-pwm")
-		s.Play(l)
+		s, _ := playing(t, name)
 		for s.lecture.player.Index() < 1 {
 			s.Do(NextScene)
 		}
@@ -201,12 +203,7 @@ func hidden(t *testing.T, s *Show, wire, device string) {
 
 // What the clamp reads on a wire is what the run's meter has, which integrates by its own rule.
 func TestClampReadsWhatFlows(t *testing.T) {
-	l, err := lesson.Open("guess-joint")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := open(t, "trainer-pwm")
-	s.Play(l)
+	s, _ := playing(t, "guess-joint")
 	for s.lecture.player.Index() < 1 {
 		s.Do(NextScene)
 	}
@@ -226,13 +223,8 @@ func TestClampReadsWhatFlows(t *testing.T) {
 
 // Readings are shown when they are taken, by key or button, and answers go to the question once it is put.
 func TestReadingsAreTaken(t *testing.T) {
-	l, err := lesson.Open("guess-lead")
-	if err != nil {
-		t.Fatal(err)
-	}
 	for _, size := range [][2]float64{{1280, 720}, {390, 844}} {
-		s := open(t, "trainer-pwm")
-		s.Play(l)
+		s, _ := playing(t, "guess-lead")
 		if words := wordsOn(s, size); strings.Contains(words, "clamp meter: rms") {
 			t.Errorf("%v: read before it was asked for: %s", size, words)
 		}
@@ -271,12 +263,7 @@ func TestDroppedLessonIsPlayed(t *testing.T) {
 // Going on makes a scene's changes first, then asks; what a scene points at stands out while its words are new, and no
 // longer, even in a pause.
 func TestGoingOnMakesChanges(t *testing.T) {
-	l, err := lesson.Open("one-switch")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := open(t, "trainer-pwm")
-	s.Play(l)
+	s, l := playing(t, "one-switch")
 	for s.lecture.player.Index() < 2 {
 		s.Do(NextScene)
 	}
@@ -314,12 +301,7 @@ func TestGoingOnMakesChanges(t *testing.T) {
 
 // A lesson's scene labels the switches where the spectator has no wish of his own.
 func TestLessonLabels(t *testing.T) {
-	l, err := lesson.Open("two-numberings")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := open(t, "trainer-pwm")
-	s.Play(l)
+	s, _ := playing(t, "two-numberings")
 	if got := s.View().Numbering; got != inverter.Rows {
 		t.Errorf("the first scene labels by %v", got)
 	}
