@@ -32,7 +32,7 @@ var (
 
 const (
 	longSoak = 5 * time.Minute // from which on there are enough collections to compare
-	mostHeap = 1 << 9          // MB that may live at any time
+	mostHeap = 1 << 7          // MB that may live at any time
 )
 
 // TestSoak gives the program to a hand that strikes, clicks, drags and resizes at random, and watches memory, threads and

@@ -2,29 +2,41 @@ package show
 
 import "testing"
 
-// However slowly a drive turns and however long a stretch is asked for, what is run again of it is bounded, and ends where it
-// was asked to.
-func TestRunAgainIsBounded(t *testing.T) {
-	s := open(t, "hauler-climb")
-	for s.drive.Time() < 4 {
-		if err := s.proceed(0.1); err != nil {
+// However slowly a drive turns and however far the tape is drawn out, what it shows is bounded, and it is full.
+func TestWidestTapeIsFull(t *testing.T) {
+	for _, name := range []string{"hauler-climb", "trainer-pwm", "hauler-pwm", "trainer-six-step"} {
+		s := open(t, name)
+		if err := s.SkipTo(4); err != nil {
 			t.Fatal(err)
 		}
+		s.Zoom(1e6)
+		for _, back := range []float64{0, 1} {
+			s.lookAt(s.drive.Time() - back)
+			v := s.View()
+			first, last := v.Tape[0].Time, v.Tape[len(v.Tape)-1].Time
+			missing := 2 * s.gap()
+			if back > 0 { // where events may have come more densely than they lately do
+				missing = s.span / 5
+			}
+			if from := v.Now.Time - s.span; first > from+missing || last < v.Now.Time-2*s.gap() {
+				t.Errorf("%s, %g s ago: the tape runs from %g to %g s, and its left end is %g s", name, back, first, last, from)
+			}
+			if n := len(v.Tape); n > mostShown*5/4 || n < 10_000 {
+				t.Errorf("%s, %g s ago: the tape has %d instants", name, back, n)
+			}
+		}
+	}
+}
+
+// A stretch of more than can be kept ends where it was asked to.
+func TestRunAgainIsBounded(t *testing.T) {
+	s := open(t, "hauler-climb")
+	if err := s.SkipTo(4); err != nil {
+		t.Fatal(err)
 	}
 	end := s.drive.Time()
-	for _, k := range []float64{0.2, 4} {
-		got := s.past.between(end-k, end, s.gap())
-		if len(got) > mostAgain || cap(s.past.again) > 2*mostAgain {
-			t.Errorf("%g s are %d instants, with room for %d", k, len(got), cap(s.past.again))
-		}
-		if len(got) < 1000 || got[len(got)-1].Time != end {
-			t.Fatalf("%g s are %d instants, which do not end at %g s", k, len(got), end)
-		}
-		if k == 0.2 && got[0].Time > end-k+s.gap() {
-			t.Errorf("%g s begin at %g s, want %g", k, got[0].Time, end-k)
-		}
-		if k == 4 && len(got) < mostAgain/2 {
-			t.Errorf("of %g s only %d instants are there", k, len(got))
-		}
+	got := s.past.appendBetween(nil, 0, end, s.gap())
+	if n := len(got); n < mostShown || n > mostShown*5/4 || end-got[n-1].Time > 2*s.gap() {
+		t.Errorf("4 s are %d instants, which end %g s before they should", n, end-got[n-1].Time)
 	}
 }

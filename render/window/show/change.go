@@ -230,8 +230,19 @@ func (s *Show) startOver() {
 
 // Zoom makes the tape show factor times as much time, within what there is to see.
 func (s *Show) Zoom(factor float64) {
-	s.span = min(max(s.span*factor, s.turn()/2000), 50*s.turn())
+	s.span = min(max(s.span*factor, s.turn()/2000), s.widest())
 	s.changed = true
+}
+
+// widest returns how many s the tape may show: fifty turns, or as much as mostShown instants tell of where they come
+// as densely as they lately came.
+func (s *Show) widest() float64 {
+	w := 50 * s.turn()
+	if n := s.tape.Len(); n > tapeLength/10 {
+		from, to := s.tape.Span()
+		w = min(w, mostShown*(to-from)/float64(n))
+	}
+	return w
 }
 
 // turnPattern goes to the next pattern, or the previous, that the drive will take.

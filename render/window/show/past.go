@@ -2,7 +2,6 @@ package show
 
 import (
 	"slices"
-	"sort"
 
 	"sextant/motor/drive"
 )
@@ -14,9 +13,8 @@ const (
 	reach = 32
 	// mostMarks bounds the marks, each of some kilobytes, where a hand makes many changes in a moment.
 	mostMarks = 2000
-	// mostAgain bounds what is run again, in instants: more than fifty turns of most drives hold. Of a drive that turns slowly and
-	// switches fast, half a minute would hold millions; then the oldest are left out.
-	mostAgain = 200_000
+	// mostShown is how many instants the tape may show at its widest.
+	mostShown = 80_000
 )
 
 // A past holds the drive as it was at marks, so that what has left the tape can be run again: exactly the same, since
@@ -24,10 +22,9 @@ const (
 // between two marks the drive runs by itself.
 type past struct {
 	marks []*drive.Drive // oldest first
-	tape  *drive.Tape    // of what is run again
-	again []drive.Instant
-	from  float64 // s; again tells of the time from from to to
-	to    float64
+	tape  *drive.Tape    // of what is run again:
+	from  float64        // s; of the time from from
+	to    float64        // to to
 }
 
 // mark keeps d as it is, if it is time for that or it must be.
@@ -40,6 +37,9 @@ func (p *past) mark(d *drive.Drive, must bool) {
 		p.marks = p.marks[:n-1] // nothing happened between
 	}
 	p.marks = append(p.marks, d.Clone())
+	if must { // what was run again beyond this time did not know of the change
+		p.to = min(p.to, d.Time())
+	}
 	drop := 0
 	for drop+1 < len(p.marks) && (p.marks[drop+1].Time() <= d.Time()-reach || len(p.marks)-drop > mostMarks) {
 		drop++
@@ -50,47 +50,38 @@ func (p *past) mark(d *drive.Drive, must bool) {
 // begins returns the earliest time that can be shown, in s.
 func (p *past) begins() float64 { return p.marks[0].Time() }
 
-// between returns the instants from t0 to t1, oldest first, samples at most gap s apart; the next call overwrites them.
-func (p *past) between(t0, t1, gap float64) []drive.Instant {
+// appendBetween appends to dst the instants from t0 to t1, oldest first, samples at most gap s apart, and returns it.
+func (p *past) appendBetween(dst []drive.Instant, t0, t1, gap float64) []drive.Instant {
 	t0 = max(t0, p.begins())
-	if p.again == nil || t0 < p.from || t1 > p.to {
+	if t0 < p.from || t1 >= p.to {
 		p.run(t0, t1, gap)
 	}
-	first := sort.Search(len(p.again), func(i int) bool { return p.again[i].Time >= t0 })
-	last := sort.Search(len(p.again), func(i int) bool { return p.again[i].Time > t1 })
-	return p.again[first:last]
+	return p.tape.AppendBetween(dst, t0, t1)
 }
 
 // run runs again what happened from t0 to t1, and a little more on either side, where the hand may go next.
 func (p *past) run(t0, t1, gap float64) {
 	if p.tape == nil {
-		p.tape = drive.NewTape(tapeLength, gap)
+		p.tape = drive.NewTape(mostShown+mostShown/4, gap)
 	}
+	p.tape.Clear()
 	p.tape.SetGap(gap)
-	const more = markEvery / 2
+	more := min(markEvery/2, (t1-t0)/8)
+	p.from, p.to = max(t0-more, p.begins()), t1+more
 	k := len(p.marks) - 1
-	for k > 0 && p.marks[k].Time() > t0-more {
+	for k > 0 && p.marks[k].Time() > p.from {
 		k--
 	}
-	p.again = p.again[:0]
-	p.from, p.to = p.marks[k].Time(), t1+more
 	for ; k < len(p.marks) && p.marks[k].Time() <= p.to; k++ {
-		d := p.marks[k].Clone()
-		begun, end := d.Time(), p.to
+		d, end := p.marks[k].Clone(), p.to
 		if k+1 < len(p.marks) {
 			end = min(end, p.marks[k+1].Time())
 		}
-		p.tape.Clear()
+		// A drive that failed then fails again, at the same time.
+		if d.Advance(max(p.from-d.Time(), 0)) != nil {
+			continue
+		}
 		d.Watch(p.tape)
-		p.again = append(p.again, d.Now())
-		err := d.Advance(end - begun) // a drive that failed then fails again, at the same time
-		p.again = p.tape.AppendBetween(p.again, begun, end)
-		if err == nil {
-			p.again = append(p.again, d.Now())
-		}
-		if len(p.again) > mostAgain+mostAgain/4 { // not each time, since it moves them all
-			p.again = slices.Delete(p.again, 0, len(p.again)-mostAgain)
-		}
+		_ = d.Advance(end - d.Time())
 	}
-	p.again = slices.Delete(p.again, 0, max(0, len(p.again)-mostAgain))
 }

@@ -145,7 +145,11 @@ func (s *Show) settle(sc *drive.Scenario) error {
 	}
 	s.heating.begin(sc)
 	s.pace = nearestPace(s.turn() / turnTakes)
-	return s.SkipTo(min(sc.Run.Settle, longestSettle))
+	if err := s.SkipTo(min(sc.Run.Settle, longestSettle)); err != nil {
+		return err
+	}
+	s.span = min(s.span, s.widest())
+	return nil
 }
 
 func nearestPace(x float64) int {
@@ -340,7 +344,8 @@ func (s *Show) Now() drive.Instant {
 // record returns what is known from t0 to t1, oldest first; the next call overwrites it.
 func (s *Show) record(t0, t1 float64) []drive.Instant {
 	if from, _ := s.tape.Span(); t0 < from && s.past.begins() < from {
-		return s.past.between(t0, t1, s.gap())
+		s.scratch = s.past.appendBetween(s.scratch[:0], t0, t1, s.gap())
+		return s.scratch
 	}
 	s.scratch = s.tape.AppendBetween(s.scratch[:0], t0, t1)
 	for _, i := range s.fresh {
