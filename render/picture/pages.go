@@ -12,10 +12,7 @@ func Pages(w io.Writer, width, height vg.Length, title string, pages int, draw f
 	c := newPDF(width, height, title)
 	for i := range pages {
 		if i > 0 {
-			c.doc.AddPage()
-			c.states = c.states[:1]
-			c.states[0] = state{m: matrix{a: 1, d: -1, f: height.Points()}}
-			vg.Initialize(c)
+			c.page()
 		}
 		draw(i, c)
 	}

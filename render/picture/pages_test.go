@@ -21,8 +21,8 @@ func TestPages(t *testing.T) {
 			if w, h := c.(*pdf).Size(); w != 200 || h != 300 {
 				t.Errorf("page %d is %v by %v", i, w, h)
 			}
-			if m := c.(*pdf).now().m; len(c.(*pdf).states) != 1 || m.e != 0 || m.f != 300 {
-				t.Errorf("page %d begins with %v", i, c.(*pdf).states)
+			if c := c.(*pdf); len(c.saved) > 0 || c.Place.E != 0 || c.Place.F != 300 {
+				t.Errorf("page %d begins with %v at %v", i, c.saved, c.Place)
 			}
 			c.Push()
 			c.Translate(vg.Point{X: 20, Y: 40})

@@ -18,47 +18,27 @@ import (
 	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
+
+	"sextant/render/canvas"
 )
 
-// A pdf is a vg.Canvas of one page, with subsets of its fonts embedded and text in Unicode. The plotting
+// A pdf is a vg.Canvas of pages, the last of which is drawn on, with subsets of its fonts embedded and text in Unicode. The plotting
 // library's own canvas embeds one face only and turns arcs of negative sweep the wrong way.
 type pdf struct {
-	doc    *fpdf.Fpdf
-	w, h   vg.Length
-	states []state // the last is in force
+	doc  *fpdf.Fpdf
+	w, h vg.Length
+	state
+	saved  []state
 	fonts  map[string]bool
 	images int
 	glyphs sfnt.Buffer
 }
 
-// A state is what Push keeps.
+// A state is what Push keeps. Its pixels are points of the page, y pointing down.
 type state struct {
-	m     matrix
-	width vg.Length
+	canvas.Pen
 	color color.Color
-	dash  []float64
-	phase float64
 }
-
-// A matrix maps points of the drawing to points of the page, x' = a x + c y + e, y' = b x + d y + f.
-type matrix struct{ a, b, c, d, e, f float64 }
-
-func (m matrix) apply(p vg.Point) (x, y float64) {
-	px, py := float64(p.X), float64(p.Y)
-	return m.a*px + m.c*py + m.e, m.b*px + m.d*py + m.f
-}
-
-// after returns the matrix that does n, then m.
-func (m matrix) after(n matrix) matrix {
-	return matrix{
-		m.a*n.a + m.c*n.b, m.b*n.a + m.d*n.b,
-		m.a*n.c + m.c*n.d, m.b*n.c + m.d*n.d,
-		m.a*n.e + m.c*n.f + m.e, m.b*n.e + m.d*n.f + m.f,
-	}
-}
-
-// scale is how much m enlarges lengths.
-func (m matrix) scale() float64 { return math.Sqrt(math.Abs(m.a*m.d - m.b*m.c)) }
 
 func newPDF(w, h vg.Length, title string) *pdf {
 	doc := fpdf.NewCustom(&fpdf.InitType{
@@ -72,66 +52,51 @@ func newPDF(w, h vg.Length, title string) *pdf {
 	doc.SetModificationDate(time.Unix(0, 0).UTC())
 	doc.SetCatalogSort(true)
 	doc.SetLineJoinStyle("round")
-	doc.AddPage()
 	c := &pdf{doc: doc, w: w, h: h, fonts: map[string]bool{}}
-	c.states = []state{{m: matrix{a: 1, d: -1, f: h.Points()}}}
-	vg.Initialize(c)
+	c.page()
 	return c
 }
 
-func (c *pdf) now() *state { return &c.states[len(c.states)-1] }
+// page begins a page, in the initial state.
+func (c *pdf) page() {
+	c.doc.AddPage()
+	c.saved = c.saved[:0]
+	c.state = state{}
+	c.Place = canvas.Place{A: 1, D: -1, F: c.h.Points()}
+	vg.Initialize(c)
+}
 
 // Size returns the page's size.
 func (c *pdf) Size() (w, h vg.Length) { return c.w, c.h }
 
-// SetLineWidth is as vg.Canvas says; so are the other methods.
-func (c *pdf) SetLineWidth(w vg.Length) { c.now().width = w }
-
-func (c *pdf) SetLineDash(pattern []vg.Length, offset vg.Length) {
-	s := c.now()
-	s.dash = nil // a state that was pushed may hold the old one
-	for _, d := range pattern {
-		s.dash = append(s.dash, d.Points())
-	}
-	s.phase = offset.Points()
-}
-
+// SetColor is as vg.Canvas says; so are the other methods.
 func (c *pdf) SetColor(clr color.Color) {
 	if clr == nil {
 		clr = color.Black
 	}
-	c.now().color = clr
+	c.color = clr
 }
 
-func (c *pdf) Rotate(rad float64) {
-	sin, cos := math.Sincos(rad)
-	c.now().m = c.now().m.after(matrix{a: cos, b: sin, c: -sin, d: cos})
+func (c *pdf) Push() { c.saved = append(c.saved, c.state) }
+
+func (c *pdf) Pop() {
+	c.state = c.saved[len(c.saved)-1]
+	c.saved = c.saved[:len(c.saved)-1]
 }
-
-func (c *pdf) Translate(pt vg.Point) {
-	c.now().m = c.now().m.after(matrix{a: 1, d: 1, e: float64(pt.X), f: float64(pt.Y)})
-}
-
-func (c *pdf) Scale(x, y float64) { c.now().m = c.now().m.after(matrix{a: x, d: y}) }
-
-func (c *pdf) Push() { c.states = append(c.states, *c.now()) }
-
-func (c *pdf) Pop() { c.states = c.states[:len(c.states)-1] }
 
 func (c *pdf) Stroke(p vg.Path) {
-	s := c.now()
-	if s.width <= 0 || len(p) == 0 {
+	if c.Width <= 0 || len(p) == 0 {
 		return
 	}
 	r, g, b := c.ink()
 	c.doc.SetDrawColor(r, g, b)
-	k := s.m.scale()
-	c.doc.SetLineWidth(s.width.Points() * k)
-	dash := make([]float64, len(s.dash))
-	for i, d := range s.dash {
+	k := c.Place.Magnification()
+	c.doc.SetLineWidth(c.Width * k)
+	dash := make([]float64, len(c.Dashes))
+	for i, d := range c.Dashes {
 		dash[i] = d * k
 	}
-	c.doc.SetDashPattern(dash, s.phase*k)
+	c.doc.SetDashPattern(dash, c.Offset*k)
 	c.outline(p)
 	c.doc.DrawPath("D")
 }
@@ -148,20 +113,19 @@ func (c *pdf) Fill(p vg.Path) {
 
 // ink sets the opacity of the color in force and returns its parts.
 func (c *pdf) ink() (r, g, b int) {
-	n := color.NRGBAModel.Convert(c.now().color).(color.NRGBA)
+	n := color.NRGBAModel.Convert(c.color).(color.NRGBA)
 	c.doc.SetAlpha(float64(n.A)/255, "Normal")
 	return int(n.R), int(n.G), int(n.B)
 }
 
 // outline hands a path to the document.
 func (c *pdf) outline(p vg.Path) {
-	m := c.now().m
 	open := false // whether the path has a point to go on from
 	line := func(pt vg.Point) {
-		if x, y := m.apply(pt); open {
-			c.doc.LineTo(x, y)
+		if to := c.Place.Apply(pt); open {
+			c.doc.LineTo(to.X, to.Y)
 		} else {
-			c.doc.MoveTo(x, y)
+			c.doc.MoveTo(to.X, to.Y)
 			open = true
 		}
 	}
@@ -174,15 +138,14 @@ func (c *pdf) outline(p vg.Path) {
 			line(comp.Pos)
 		case vg.ArcComp:
 			line(onCircle(comp.Pos, comp.Radius, comp.Start))
-			c.arc(m, comp)
+			c.arc(comp)
 		case vg.CurveComp:
-			x, y := m.apply(comp.Pos)
-			ax, ay := m.apply(comp.Control[0])
+			to, a := c.Place.Apply(comp.Pos), c.Place.Apply(comp.Control[0])
 			if len(comp.Control) == 1 {
-				c.doc.CurveTo(ax, ay, x, y)
+				c.doc.CurveTo(a.X, a.Y, to.X, to.Y)
 			} else {
-				bx, by := m.apply(comp.Control[1])
-				c.doc.CurveBezierCubicTo(ax, ay, bx, by, x, y)
+				b := c.Place.Apply(comp.Control[1])
+				c.doc.CurveBezierCubicTo(a.X, a.Y, b.X, b.Y, to.X, to.Y)
 			}
 		case vg.CloseComp:
 			c.doc.ClosePath()
@@ -192,7 +155,7 @@ func (c *pdf) outline(p vg.Path) {
 
 // arc draws an arc by cubics of a quarter turn at most, whose handles are (4/3) tan(sweep/4) of the radius
 // long: the standard construction, off by less than 0.03 % of it.
-func (c *pdf) arc(m matrix, arc vg.PathComp) {
+func (c *pdf) arc(arc vg.PathComp) {
 	n := max(1, int(math.Ceil(math.Abs(arc.Angle)/(math.Pi/2))))
 	sweep := arc.Angle / float64(n)
 	handle := arc.Radius * vg.Length(4.0/3*math.Tan(sweep/4))
@@ -200,10 +163,9 @@ func (c *pdf) arc(m matrix, arc vg.PathComp) {
 		from := arc.Start + float64(k)*sweep
 		to := from + sweep
 		end := onCircle(arc.Pos, arc.Radius, to)
-		ax, ay := m.apply(onCircle(onCircle(arc.Pos, arc.Radius, from), handle, from+math.Pi/2))
-		bx, by := m.apply(onCircle(end, -handle, to+math.Pi/2))
-		x, y := m.apply(end)
-		c.doc.CurveBezierCubicTo(ax, ay, bx, by, x, y)
+		a := c.Place.Apply(onCircle(onCircle(arc.Pos, arc.Radius, from), handle, from+math.Pi/2))
+		b, e := c.Place.Apply(onCircle(end, -handle, to+math.Pi/2)), c.Place.Apply(end)
+		c.doc.CurveBezierCubicTo(a.X, a.Y, b.X, b.Y, e.X, e.Y)
 	}
 }
 
@@ -226,20 +188,19 @@ func (c *pdf) FillString(f font.Face, pt vg.Point, text string) {
 		c.doc.AddUTF8FontFromBytes(name, style(f), raw.Bytes())
 		c.fonts[name] = true
 	}
-	m := c.now().m
-	c.doc.SetFont(name, style(f), f.Font.Size.Points()*m.scale())
+	size := f.Font.Size.Points() * c.Place.Magnification()
+	c.doc.SetFont(name, style(f), size)
 	r, g, b := c.ink()
 	c.doc.SetTextColor(r, g, b)
-	x, y := m.apply(pt)
-	turn := math.Atan2(-m.b, m.a) * 180 / math.Pi
+	start := c.Place.Apply(pt)
+	turn := math.Atan2(-c.Place.B, c.Place.A) * 180 / math.Pi
 	if turn != 0 {
 		c.doc.TransformBegin()
-		c.doc.TransformRotate(turn, x, y)
+		c.doc.TransformRotate(turn, start.X, start.Y)
 		defer c.doc.TransformEnd()
 	}
-	size := f.Font.Size.Points() * m.scale()
 	for at, piece := range c.kerned(f.Face, text) {
-		c.doc.Text(x+at*size, y, piece)
+		c.doc.Text(start.X+at*size, start.Y, piece)
 	}
 }
 
@@ -285,17 +246,16 @@ func style(f font.Face) (s string) {
 }
 
 func (c *pdf) DrawImage(rect vg.Rectangle, img image.Image) {
-	var b bytes.Buffer
-	if err := png.Encode(&b, img); err != nil {
+	var data bytes.Buffer
+	if err := png.Encode(&data, img); err != nil {
 		c.doc.SetError(err)
 		return
 	}
 	c.images++
 	name, opts := "image"+strconv.Itoa(c.images), fpdf.ImageOptions{ImageType: "png"}
-	c.doc.RegisterImageOptionsReader(name, opts, &b)
-	x0, y0 := c.now().m.apply(rect.Min)
-	x1, y1 := c.now().m.apply(rect.Max)
-	c.doc.ImageOptions(name, min(x0, x1), min(y0, y1), math.Abs(x1-x0), math.Abs(y1-y0), false, opts, 0, "")
+	c.doc.RegisterImageOptionsReader(name, opts, &data)
+	a, b := c.Place.Apply(rect.Min), c.Place.Apply(rect.Max)
+	c.doc.ImageOptions(name, min(a.X, b.X), min(a.Y, b.Y), math.Abs(b.X-a.X), math.Abs(b.Y-a.Y), false, opts, 0, "")
 }
 
 // WriteTo writes the file.

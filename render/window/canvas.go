@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 
+	"sextant/render/canvas"
 	"sextant/render/window/mesh"
 )
 
@@ -29,7 +30,7 @@ type Canvas struct {
 	mesh     mesh.Mesh
 	vertices []ebiten.Vertex
 	indices  []uint16
-	outline  mesh.Outline
+	outline  canvas.Outline
 	faces    faces
 	page     page
 	smoothed bool // the letters in the mesh are
@@ -38,8 +39,7 @@ type Canvas struct {
 
 // A state is what Push saves and Pop restores.
 type state struct {
-	mesh.Line
-	place ebiten.GeoM // from the drawing's points to the image's pixels
+	canvas.Pen
 	color mesh.Color
 }
 
@@ -53,9 +53,7 @@ func (c *Canvas) On(image *ebiten.Image) {
 	}
 	c.saved = c.saved[:0]
 	b := image.Bounds()
-	c.place.Reset()
-	c.place.Scale(1, -1)
-	c.place.Translate(float64(b.Min.X), float64(b.Max.Y))
+	c.Place = canvas.Place{A: 1, D: -1, E: float64(b.Min.X), F: float64(b.Max.Y)}
 	vg.Initialize(c)
 }
 
@@ -78,35 +76,6 @@ func (c *Canvas) SetColor(clr color.Color) {
 	const full = 0xffff
 	k := 1 / float32(a)
 	c.color = mesh.Color{float32(r) * k, float32(g) * k, float32(b) * k, float32(a) / full}
-}
-
-// Rotate turns what is drawn from now on by rad radians.
-func (c *Canvas) Rotate(rad float64) {
-	c.transform(func(m *ebiten.GeoM) { m.Rotate(rad) })
-}
-
-// Translate moves what is drawn from now on by pt.
-func (c *Canvas) Translate(pt vg.Point) {
-	c.transform(func(m *ebiten.GeoM) { m.Translate(pt.X.Points(), pt.Y.Points()) })
-}
-
-// Scale scales what is drawn from now on, widths of lines by the geometric mean of both.
-func (c *Canvas) Scale(x, y float64) {
-	c.transform(func(m *ebiten.GeoM) { m.Scale(x, y) })
-}
-
-// transform applies a step before all those applied so far.
-func (c *Canvas) transform(step func(*ebiten.GeoM)) {
-	var m ebiten.GeoM
-	step(&m)
-	m.Concat(c.place)
-	c.place = m
-}
-
-// magnification returns how many pixels a point is long.
-func (c *Canvas) magnification() float64 {
-	m := &c.place
-	return math.Sqrt(math.Abs(m.Element(0, 0)*m.Element(1, 1) - m.Element(0, 1)*m.Element(1, 0)))
 }
 
 // Push saves width, dashes, colour and transformation.
@@ -132,10 +101,7 @@ func (c *Canvas) spill() {
 // trace makes the canvas's outline that of p.
 func (c *Canvas) trace(p vg.Path) {
 	c.spill()
-	m := &c.place
-	c.outline.Trace(p, &mesh.Place{
-		A: m.Element(0, 0), B: m.Element(1, 0), C: m.Element(0, 1), D: m.Element(1, 1), E: m.Element(0, 2), F: m.Element(1, 2),
-	})
+	c.outline.Trace(p, &c.Place)
 }
 
 // Stroke draws the path as a line.
@@ -143,7 +109,7 @@ func (c *Canvas) Stroke(p vg.Path) {
 	if !(c.Width > 0) || c.color[3] == 0 {
 		return
 	}
-	scale := c.magnification()
+	scale := c.Place.Magnification()
 	c.trace(p)
 	for i := range c.outline.Parts() {
 		pts, closed := c.outline.Part(i)
@@ -151,7 +117,7 @@ func (c *Canvas) Stroke(p vg.Path) {
 			c.mesh.Stroke(pts, closed, c.Width*scale, c.color)
 			continue
 		}
-		mesh.Dash(pts, closed, c.Dashes, c.Offset, scale, func(piece []mesh.Point) {
+		canvas.Dash(pts, closed, c.Dashes, c.Offset, scale, func(piece []canvas.Point) {
 			c.mesh.Stroke(piece, false, c.Width*scale, c.color)
 		})
 	}
@@ -207,7 +173,7 @@ func (c *Canvas) fillAny() {
 
 // FillString writes text, its baseline starting at pt.
 func (c *Canvas) FillString(f font.Face, pt vg.Point, text string) {
-	size := f.Font.Size.Points() * c.magnification()
+	size := f.Font.Size.Points() * c.Place.Magnification()
 	if !(size > 0) || text == "" || c.color[3] == 0 {
 		return
 	}
@@ -226,9 +192,12 @@ func (c *Canvas) DrawImage(rect vg.Rectangle, img image.Image) {
 	defer picture.Deallocate()
 	op := &ebiten.DrawImageOptions{Filter: ebiten.FilterLinear}
 	size := rect.Size()
-	op.GeoM.Scale(size.X.Points()/float64(b.Dx()), -size.Y.Points()/float64(b.Dy()))
-	op.GeoM.Translate(rect.Min.X.Points(), rect.Max.Y.Points())
-	op.GeoM.Concat(c.place)
+	m := c.Place.After(canvas.Place{
+		A: size.X.Points() / float64(b.Dx()), D: -size.Y.Points() / float64(b.Dy()), E: rect.Min.X.Points(), F: rect.Max.Y.Points(),
+	})
+	for i, x := range [...]float64{m.A, m.C, m.E, m.B, m.D, m.F} {
+		op.GeoM.SetElement(i/3, i%3, x)
+	}
 	op.ColorScale.ScaleAlpha(c.color[3])
 	c.image.DrawImage(picture, op)
 }

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 
-	"sextant/render/window/mesh"
+	"sextant/render/canvas"
 )
 
 // faces keeps the faces of text in use.
@@ -107,19 +107,17 @@ const largest = 400
 // is not.
 func (c *Canvas) write(f font.Face, size float64, pt vg.Point, s string) {
 	face := c.faces.face(f, min(size, largest))
-	x, y := c.place.Apply(pt.X.Points(), pt.Y.Points())
-	m := &c.place
+	at, m := c.Place.Apply(pt), &c.Place
 	// The way of a pixel to the right and of one down in a glyph's picture.
-	scale := c.magnification() / max(1, size/largest)
-	right := mesh.Point{X: m.Element(0, 0), Y: m.Element(1, 0)}.Scale(1 / scale)
-	down := mesh.Point{X: -m.Element(0, 1), Y: -m.Element(1, 1)}.Scale(1 / scale)
-	upright := size <= largest && m.Element(0, 1) == 0 && m.Element(1, 0) == 0 && m.Element(0, 0) > 0 && m.Element(1, 1) < 0
+	scale := m.Magnification() / max(1, size/largest)
+	right := canvas.Point{X: m.A, Y: m.B}.Scale(1 / scale)
+	down := canvas.Point{X: -m.C, Y: -m.D}.Scale(1 / scale)
+	upright := size <= largest && m.B == 0 && m.C == 0 && m.A > 0 && m.D < 0
 	if upright {
-		x, y = math.Round(x), math.Round(y)
-		right, down = mesh.Point{X: 1}, mesh.Point{Y: 1}
+		at = canvas.Point{X: math.Round(at.X), Y: math.Round(at.Y)}
+		right, down = canvas.Point{X: 1}, canvas.Point{Y: 1}
 	}
 	c.smooth(!upright)
-	at := mesh.Point{X: x, Y: y}
 
 	var pen fixed.Int26_6
 	last := rune(-1)
@@ -133,10 +131,10 @@ func (c *Canvas) write(f font.Face, size float64, pt vg.Point, s string) {
 		if g := c.glyph(face, r, left&63, l.bounds); g.w > 0 {
 			x, y := float64(left.Floor()), float64(l.bounds.Min.Y.Floor())
 			w, h := float64(g.w), float64(g.h)
-			corner := func(x, y float64) mesh.Point {
-				return mesh.Point{X: at.X + right.X*x + down.X*y, Y: at.Y + right.Y*x + down.Y*y}
+			corner := func(x, y float64) canvas.Point {
+				return canvas.Point{X: at.X + right.X*x + down.X*y, Y: at.Y + right.Y*x + down.Y*y}
 			}
-			c.mesh.Picture([4]mesh.Point{corner(x, y), corner(x+w, y), corner(x+w, y+h), corner(x, y+h)},
+			c.mesh.Picture([4]canvas.Point{corner(x, y), corner(x+w, y), corner(x+w, y+h), corner(x, y+h)},
 				float32(g.x), float32(g.y), float32(g.x+g.w), float32(g.y+g.h), c.color)
 		}
 		pen += l.advance

@@ -13,7 +13,7 @@ import (
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 
-	"sextant/render/window/mesh"
+	"sextant/render/canvas"
 )
 
 // dpi is how many pixels an inch has, as screens count.
@@ -28,16 +28,15 @@ type Canvas struct {
 
 	sums    vector.Rasterizer
 	mask    image.Alpha
-	outline mesh.Outline
-	corners []mesh.Point // of the polygons to fill
+	outline canvas.Outline
+	corners []canvas.Point // of the polygons to fill
 	pieces  []piece
 	faces   map[font.Font]*face
 }
 
 // A state is what Push saves and Pop restores.
 type state struct {
-	mesh.Line
-	place mesh.Place // from the drawing's points to pixels
+	canvas.Pen
 	color color.RGBA
 }
 
@@ -59,7 +58,8 @@ func New(img *image.RGBA) *Canvas {
 func (c *Canvas) On(img *image.RGBA) {
 	c.img, c.saved = img, c.saved[:0]
 	const k = dpi / 72.0
-	c.state = state{place: mesh.Place{A: k, D: -k, E: float64(img.Rect.Min.X), F: float64(img.Rect.Max.Y)}}
+	c.state = state{}
+	c.Place = canvas.Place{A: k, D: -k, E: float64(img.Rect.Min.X), F: float64(img.Rect.Max.Y)}
 	vg.Initialize(c)
 }
 
@@ -77,20 +77,6 @@ func (c *Canvas) SetColor(clr color.Color) {
 	c.color = color.RGBAModel.Convert(clr).(color.RGBA)
 }
 
-// Rotate turns what is drawn from now on by rad radians.
-func (c *Canvas) Rotate(rad float64) {
-	sin, cos := math.Sincos(rad)
-	c.place = c.place.After(mesh.Place{A: cos, B: sin, C: -sin, D: cos})
-}
-
-// Translate moves what is drawn from now on by pt.
-func (c *Canvas) Translate(pt vg.Point) {
-	c.place = c.place.After(mesh.Place{A: 1, D: 1, E: pt.X.Points(), F: pt.Y.Points()})
-}
-
-// Scale scales what is drawn from now on, widths of lines by the geometric mean of both.
-func (c *Canvas) Scale(x, y float64) { c.place = c.place.After(mesh.Place{A: x, D: y}) }
-
 // Push saves width, dashes, colour and transformation.
 func (c *Canvas) Push() { c.saved = append(c.saved, c.state) }
 
@@ -105,7 +91,7 @@ func (c *Canvas) Fill(p vg.Path) {
 	if c.color.A == 0 {
 		return
 	}
-	c.outline.Trace(p, &c.place)
+	c.outline.Trace(p, &c.Place)
 	c.begin()
 	for i := range c.outline.Parts() {
 		pts, _ := c.outline.Part(i)
@@ -119,9 +105,9 @@ func (c *Canvas) Stroke(p vg.Path) {
 	if !(c.Width > 0) || c.color.A == 0 {
 		return
 	}
-	c.outline.Trace(p, &c.place)
+	c.outline.Trace(p, &c.Place)
 	c.begin()
-	scale := c.place.Magnification()
+	scale := c.Place.Magnification()
 	half := c.Width * scale / 2
 	for i := range c.outline.Parts() {
 		pts, closed := c.outline.Part(i)
@@ -129,14 +115,14 @@ func (c *Canvas) Stroke(p vg.Path) {
 			c.line(pts, closed, half)
 			continue
 		}
-		mesh.Dash(pts, closed, c.Dashes, c.Offset, scale, func(piece []mesh.Point) { c.line(piece, false, half) })
+		canvas.Dash(pts, closed, c.Dashes, c.Offset, scale, func(piece []canvas.Point) { c.line(piece, false, half) })
 	}
 	c.paint()
 }
 
 // DrawImage draws img scaled to fill rect, each pixel as the nearest of img.
 func (c *Canvas) DrawImage(rect vg.Rectangle, img image.Image) {
-	a, b := c.place.Apply(rect.Min.X.Points(), rect.Max.Y.Points()), c.place.Apply(rect.Max.X.Points(), rect.Min.Y.Points())
+	a, b := c.Place.Apply(vg.Point{X: rect.Min.X, Y: rect.Max.Y}), c.Place.Apply(vg.Point{X: rect.Max.X, Y: rect.Min.Y})
 	from, size := img.Bounds(), b.Sub(a)
 	to := image.Rect(round(a.X), round(a.Y), round(b.X), round(b.Y))
 	for y := max(to.Min.Y, c.img.Rect.Min.Y); y < min(to.Max.Y, c.img.Rect.Max.Y); y++ {

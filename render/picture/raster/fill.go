@@ -8,20 +8,20 @@ import (
 	"math"
 	"slices"
 
-	"sextant/render/window/mesh"
+	"sextant/render/canvas"
 )
 
 // A piece is a polygon to be filled: its corners, from one index to another, and how far they reach.
 type piece struct {
 	from, end int
-	low, high mesh.Point
+	low, high canvas.Point
 }
 
 // begin forgets the polygons.
 func (c *Canvas) begin() { c.corners, c.pieces = c.corners[:0], c.pieces[:0] }
 
 // polygon adds a polygon to those to be filled.
-func (c *Canvas) polygon(pts ...mesh.Point) {
+func (c *Canvas) polygon(pts ...canvas.Point) {
 	from := len(c.corners)
 	c.corners = append(c.corners, pts...)
 	c.add(from)
@@ -29,7 +29,7 @@ func (c *Canvas) polygon(pts ...mesh.Point) {
 
 // add makes a polygon of the corners from an index on.
 func (c *Canvas) add(from int) {
-	p := piece{from, len(c.corners), mesh.Point{X: math.Inf(1), Y: math.Inf(1)}, mesh.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
+	p := piece{from, len(c.corners), canvas.Point{X: math.Inf(1), Y: math.Inf(1)}, canvas.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
 	for _, q := range c.corners[from:] {
 		p.reach(q, q)
 	}
@@ -37,7 +37,7 @@ func (c *Canvas) add(from int) {
 }
 
 // reach lets p reach to two corners too.
-func (p *piece) reach(low, high mesh.Point) {
+func (p *piece) reach(low, high canvas.Point) {
 	p.low.X, p.low.Y = min(p.low.X, low.X), min(p.low.Y, low.Y)
 	p.high.X, p.high.Y = max(p.high.X, high.X), max(p.high.Y, high.Y)
 }
@@ -83,7 +83,7 @@ func (c *Canvas) paintTogether(all []piece, whole piece) {
 }
 
 // box returns the pixels between two corners that the image has.
-func (c *Canvas) box(low, high mesh.Point) (image.Rectangle, bool) {
+func (c *Canvas) box(low, high canvas.Point) (image.Rectangle, bool) {
 	const far = 1 << 24 // beyond it, pixels cannot be told apart
 	if !(low.X < far && low.Y < far && high.X > -far && high.Y > -far) {
 		return image.Rectangle{}, false

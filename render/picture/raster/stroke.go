@@ -3,7 +3,7 @@ package raster
 import (
 	"math"
 
-	"sextant/render/window/mesh"
+	"sextant/render/canvas"
 )
 
 const (
@@ -15,11 +15,11 @@ const (
 
 // line adds a line along pts to the polygons, to both sides as wide as half, its ends cut square and its corners
 // round; closed joins its end to its start. All polygons turn the same way, so that where two overlap nothing is hollow.
-func (c *Canvas) line(pts []mesh.Point, closed bool, half float64) {
-	var first, last mesh.Point // directions
+func (c *Canvas) line(pts []canvas.Point, closed bool, half float64) {
+	var first, last canvas.Point // directions
 	at := pts[0]
 	begun := false
-	to := func(p mesh.Point) {
+	to := func(p canvas.Point) {
 		d := p.Sub(at)
 		length := d.Abs()
 		if length < same {
@@ -45,7 +45,7 @@ func (c *Canvas) line(pts []mesh.Point, closed bool, half float64) {
 }
 
 // corner fills the outside of a turn at p from direction a to direction b.
-func (c *Canvas) corner(p, a, b mesh.Point, half float64) {
+func (c *Canvas) corner(p, a, b canvas.Point, half float64) {
 	cross := a.Cross(b)
 	turn := math.Abs(math.Atan2(cross, a.Dot(b)))
 	if half*turn < slight {
@@ -60,7 +60,7 @@ func (c *Canvas) corner(p, a, b mesh.Point, half float64) {
 	steps := max(1, int(math.Ceil(turn*math.Sqrt(half)/1.2))) // off the circle by less than a fifth of a pixel
 	for k := 1; k < steps; k++ {
 		sin, cos := math.Sincos(-turn * float64(k) / float64(steps))
-		c.corners = append(c.corners, p.Add(mesh.Point{X: from.X*cos - from.Y*sin, Y: from.X*sin + from.Y*cos}))
+		c.corners = append(c.corners, p.Add(canvas.Point{X: from.X*cos - from.Y*sin, Y: from.X*sin + from.Y*cos}))
 	}
 	c.corners = append(c.corners, p.Add(to))
 	c.add(begin)

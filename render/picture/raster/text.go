@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 
-	"sextant/render/window/mesh"
+	"sextant/render/canvas"
 )
 
 // A face keeps the outlines of a typeface's letters that were used, in ems, y pointing up.
@@ -29,7 +29,7 @@ type glyph struct {
 // A segment is a piece of an outline; the last of its points is where it ends.
 type segment struct {
 	kind sfnt.SegmentOp
-	at   [3]mesh.Point
+	at   [3]canvas.Point
 }
 
 // face returns what is kept of f.
@@ -66,7 +66,7 @@ func (k *face) glyph(r rune) *glyph {
 	for _, s := range segments {
 		own := segment{kind: s.Op}
 		for i, p := range s.Args {
-			own.at[i] = mesh.Point{X: float64(p.X) / float64(em), Y: -float64(p.Y) / float64(em)}
+			own.at[i] = canvas.Point{X: float64(p.X) / float64(em), Y: -float64(p.Y) / float64(em)}
 		}
 		g.segments = append(g.segments, own)
 	}
@@ -98,9 +98,9 @@ func (c *Canvas) FillString(f font.Face, pt vg.Point, text string) {
 		return
 	}
 	k := c.face(f)
-	letters := c.place.After(mesh.Place{A: size, D: size, E: pt.X.Points(), F: pt.Y.Points()})
-	low, high := mesh.Point{X: math.Inf(1), Y: math.Inf(1)}, mesh.Point{X: math.Inf(-1), Y: math.Inf(-1)}
-	k.each(text, letters, func(_ sfnt.SegmentOp, at []mesh.Point) {
+	letters := c.Place.After(canvas.Place{A: size, D: size, E: pt.X.Points(), F: pt.Y.Points()})
+	low, high := canvas.Point{X: math.Inf(1), Y: math.Inf(1)}, canvas.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	k.each(text, letters, func(_ sfnt.SegmentOp, at []canvas.Point) {
 		for _, p := range at {
 			low.X, low.Y = min(low.X, p.X), min(low.Y, p.Y)
 			high.X, high.Y = max(high.X, p.X), max(high.Y, p.Y)
@@ -113,7 +113,7 @@ func (c *Canvas) FillString(f font.Face, pt vg.Point, text string) {
 	z := &c.sums
 	z.Reset(box.Dx(), box.Dy())
 	x0, y0 := float64(box.Min.X), float64(box.Min.Y)
-	k.each(text, letters, func(kind sfnt.SegmentOp, at []mesh.Point) {
+	k.each(text, letters, func(kind sfnt.SegmentOp, at []canvas.Point) {
 		var x, y [3]float32
 		for i, p := range at {
 			x[i], y[i] = float32(p.X-x0), float32(p.Y-y0)
@@ -135,9 +135,9 @@ func (c *Canvas) FillString(f font.Face, pt vg.Point, text string) {
 }
 
 // each calls do with the pieces of all letters' outlines, in pixels.
-func (k *face) each(text string, letters mesh.Place, do func(kind sfnt.SegmentOp, at []mesh.Point)) {
+func (k *face) each(text string, letters canvas.Place, do func(kind sfnt.SegmentOp, at []canvas.Point)) {
 	x, last := 0.0, rune(0)
-	var at [3]mesh.Point
+	var at [3]canvas.Point
 	for _, r := range text {
 		if last != 0 {
 			x += k.kern(last, r)
@@ -153,7 +153,7 @@ func (k *face) each(text string, letters mesh.Place, do func(kind sfnt.SegmentOp
 				n = 3
 			}
 			for j := range n {
-				at[j] = letters.Apply(x+s.at[j].X, s.at[j].Y)
+				at[j] = letters.Apply(vg.Point{X: vg.Length(x + s.at[j].X), Y: vg.Length(s.at[j].Y)})
 			}
 			do(s.kind, at[:n])
 		}

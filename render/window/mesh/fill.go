@@ -3,12 +3,14 @@ package mesh
 import (
 	"math"
 	"slices"
+
+	"sextant/render/canvas"
 )
 
 // Fill adds the inside of a closed outline and reports whether it could: an outline that crosses itself,
 // or a hollow one of more than a few hundred points, is left to another way of filling.
 // Fewer than three distinct points enclose nothing, which is success.
-func (m *Mesh) Fill(outline []Point, c Color) bool {
+func (m *Mesh) Fill(outline []canvas.Point, c Color) bool {
 	pts := m.distinct(outline, true)
 	n := len(pts)
 	if n < 3 {
@@ -37,8 +39,8 @@ func (m *Mesh) Fill(outline []Point, c Color) bool {
 	base := uint32(len(m.Vertices))
 	for i, p := range pts {
 		n := mitre(pts[(i+n-1)%n], p, pts[(i+1)%n])
-		m.vertex(p.at(n, half), c, coverage)
-		m.vertex(p.at(n, -0.5), c, 0)
+		m.vertex(p.Add(n.Scale(half)), c, coverage)
+		m.vertex(p.Add(n.Scale(-0.5)), c, 0)
 	}
 	inner := func(i int) uint32 { return base + 2*uint32(i) }
 	if hollow {
@@ -69,7 +71,7 @@ func softness(thickness float64) (half, coverage float64) {
 
 // upright reports whether an outline is a rectangle along the axes, and its lowest and highest corner: the bars of a
 // picture, so many that they have a way of their own.
-func upright(pts []Point) (low, high Point, ok bool) {
+func upright(pts []canvas.Point) (low, high canvas.Point, ok bool) {
 	if len(pts) != 4 {
 		return low, high, false
 	}
@@ -77,18 +79,18 @@ func upright(pts []Point) (low, high Point, ok bool) {
 	if !(a.Y == b.Y && b.X == c.X && c.Y == d.Y && d.X == a.X) && !(a.X == b.X && b.Y == c.Y && c.X == d.X && d.Y == a.Y) {
 		return low, high, false
 	}
-	return Point{min(a.X, c.X), min(a.Y, c.Y)}, Point{max(a.X, c.X), max(a.Y, c.Y)}, true
+	return canvas.Point{X: min(a.X, c.X), Y: min(a.Y, c.Y)}, canvas.Point{X: max(a.X, c.X), Y: max(a.Y, c.Y)}, true
 }
 
 // box adds a rectangle.
-func (m *Mesh) box(low, high Point, c Color) {
+func (m *Mesh) box(low, high canvas.Point, c Color) {
 	half, coverage := softness(min(high.X-low.X, high.Y-low.Y))
-	in := [2]Point{{low.X + half, low.Y + half}, {high.X - half, high.Y - half}}
-	out := [2]Point{{low.X - 0.5, low.Y - 0.5}, {high.X + 0.5, high.Y + 0.5}}
+	in := [2]canvas.Point{{X: low.X + half, Y: low.Y + half}, {X: high.X - half, Y: high.Y - half}}
+	out := [2]canvas.Point{{X: low.X - 0.5, Y: low.Y - 0.5}, {X: high.X + 0.5, Y: high.Y + 0.5}}
 	n := uint32(len(m.Vertices))
 	for _, k := range [4][2]int{{0, 0}, {1, 0}, {1, 1}, {0, 1}} {
-		m.vertex(Point{in[k[0]].X, in[k[1]].Y}, c, coverage)
-		m.vertex(Point{out[k[0]].X, out[k[1]].Y}, c, 0)
+		m.vertex(canvas.Point{X: in[k[0]].X, Y: in[k[1]].Y}, c, coverage)
+		m.vertex(canvas.Point{X: out[k[0]].X, Y: out[k[1]].Y}, c, 0)
 	}
 	m.quad(n, n+2, n+4, n+6)
 	for i := range uint32(4) {
@@ -98,11 +100,11 @@ func (m *Mesh) box(low, high Point, c Color) {
 }
 
 // turns reports whether some corner of an outline turns to the right, and how often the whole winds round.
-func turns(pts []Point) (hollow bool, winds int) {
+func turns(pts []canvas.Point) (hollow bool, winds int) {
 	n := len(pts)
 	sum := 0.0
 	for i, p := range pts {
-		a, b := pts[(i+n-1)%n].towards(p), p.towards(pts[(i+1)%n])
+		a, b := towards(pts[(i+n-1)%n], p), towards(p, pts[(i+1)%n])
 		cross := a.Cross(b)
 		hollow = hollow || cross < -1e-6
 		sum += math.Atan2(cross, a.Dot(b))
@@ -112,16 +114,16 @@ func turns(pts []Point) (hollow bool, winds int) {
 
 // thickness returns the extent of an outline across its first long side or along the axes, whichever is
 // least: a guess that is right for what is thin, bars and slivers.
-func thickness(pts []Point) float64 {
+func thickness(pts []canvas.Point) float64 {
 	n := len(pts)
 	best := math.Inf(1)
-	longest, along := 0.0, Point{1, 0}
+	longest, along := 0.0, canvas.Point{X: 1}
 	for i, p := range pts {
 		if d := pts[(i+1)%n].Sub(p); d.Abs() > longest {
 			longest, along = d.Abs(), d.Scale(1/d.Abs())
 		}
 	}
-	for _, axis := range [3]Point{{1, 0}, {0, 1}, along.Left()} {
+	for _, axis := range [3]canvas.Point{{X: 1}, {Y: 1}, along.Left()} {
 		low, high := math.Inf(1), math.Inf(-1)
 		for _, p := range pts {
 			low, high = min(low, p.Dot(axis)), max(high, p.Dot(axis))
@@ -133,15 +135,18 @@ func thickness(pts []Point) float64 {
 
 // mitre returns the vector from a corner to the corner of the outline moved inwards by 1; at very sharp
 // corners it is shortened, which blunts the tip's soft edge by a pixel.
-func mitre(before, p, after Point) Point {
-	a, b := before.towards(p), p.towards(after)
+func mitre(before, p, after canvas.Point) canvas.Point {
+	a, b := towards(before, p), towards(p, after)
 	const sharp = 0.25
 	return a.Add(b).Left().Scale(1 / max(1+a.Dot(b), sharp))
 }
 
+// towards returns the direction from p to q.
+func towards(p, q canvas.Point) canvas.Point { d := q.Sub(p); return d.Scale(1 / d.Abs()) }
+
 // clip fills m.ears with the triangles of a simple outline, inside on the left, by cutting ears off it.
 // It reports false where no ear is left, as in an outline that crosses itself.
-func (m *Mesh) clip(pts []Point) bool {
+func (m *Mesh) clip(pts []canvas.Point) bool {
 	const most = 400 // the search is cubic at worst
 	if len(pts) > most {
 		return false
@@ -170,7 +175,7 @@ func (m *Mesh) clip(pts []Point) bool {
 	return true
 }
 
-func isEar(pts []Point, left []int, a, b, c int) bool {
+func isEar(pts []canvas.Point, left []int, a, b, c int) bool {
 	pa, pb, pc := pts[a], pts[b], pts[c]
 	if pb.Sub(pa).Cross(pc.Sub(pb)) < 0 {
 		return false

@@ -6,34 +6,7 @@
 // its vertices and triangles: a stroke takes two of each a point, and its profile is the hardware's to work out.
 package mesh
 
-import "math"
-
-// A Point is a place in pixels; y may point either way.
-type Point struct{ X, Y float64 }
-
-// Add returns p + q.
-func (p Point) Add(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }
-
-// Sub returns p - q.
-func (p Point) Sub(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
-
-// Scale returns s p.
-func (p Point) Scale(s float64) Point { return Point{p.X * s, p.Y * s} }
-
-// Dot returns the product of the lengths of p and q and the cosine of the angle between them.
-func (p Point) Dot(q Point) float64 { return p.X*q.X + p.Y*q.Y }
-
-// Cross returns the product of the lengths of p and q and the sine of the angle from p to q.
-func (p Point) Cross(q Point) float64 { return p.X*q.Y - p.Y*q.X }
-
-// Left returns p turned by a quarter from x towards y.
-func (p Point) Left() Point { return Point{-p.Y, p.X} }
-
-// Abs returns p's length.
-func (p Point) Abs() float64 { return math.Sqrt(p.X*p.X + p.Y*p.Y) } // not Hypot: pixels neither overflow nor vanish
-
-func (p Point) towards(q Point) Point       { d := q.Sub(p); return d.Scale(1 / d.Abs()) }
-func (p Point) at(n Point, r float64) Point { return Point{p.X + n.X*r, p.Y + n.Y*r} }
+import "sextant/render/canvas"
 
 // A Color is red, green, blue and opacity, each from 0 to 1, not multiplied by the opacity.
 type Color [4]float32
@@ -55,9 +28,9 @@ type Mesh struct {
 	Vertices []Vertex
 	Indices  []uint32 // three a triangle
 
-	clean []Point // scratch
-	ears  []int   // scratch
-	left  []int   // scratch
+	clean []canvas.Point // scratch
+	ears  []int          // scratch
+	left  []int          // scratch
 }
 
 // Reset empties the mesh and keeps its memory.
@@ -67,7 +40,7 @@ func (m *Mesh) Reset() {
 }
 
 // vertex adds a corner that is covered so far.
-func (m *Mesh) vertex(p Point, c Color, coverage float64) uint32 {
+func (m *Mesh) vertex(p canvas.Point, c Color, coverage float64) uint32 {
 	c[3] *= float32(coverage)
 	m.Vertices = append(m.Vertices, Vertex{
 		X: float32(p.X), Y: float32(p.Y), Reach: 1, U: Plain, V: Plain, Color: c,
@@ -77,7 +50,7 @@ func (m *Mesh) vertex(p Point, c Color, coverage float64) uint32 {
 
 // Picture adds a part of a picture, from u0 and v0 to u1 and v1, in a colour. Its corners u0 v0, u1 v0, u1 v1 and u0 v1 come
 // to lie at those given.
-func (m *Mesh) Picture(corners [4]Point, u0, v0, u1, v1 float32, c Color) {
+func (m *Mesh) Picture(corners [4]canvas.Point, u0, v0, u1, v1 float32, c Color) {
 	n := uint32(len(m.Vertices))
 	for i, uv := range [4][2]float32{{u0, v0}, {u1, v0}, {u1, v1}, {u0, v1}} {
 		p := corners[i]
@@ -94,7 +67,7 @@ func (m *Mesh) quad(a, b, c, d uint32) { m.Indices = append(m.Indices, a, b, c, 
 
 // distinct returns pts without neighbours that coincide, nor, when closed, a last that repeats the first.
 // The result is overwritten by the next call.
-func (m *Mesh) distinct(pts []Point, closed bool) []Point {
+func (m *Mesh) distinct(pts []canvas.Point, closed bool) []canvas.Point {
 	const same = 1e-3 // pixels: nothing that could be seen
 	m.clean = m.clean[:0]
 	for _, p := range pts {

@@ -5,7 +5,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/floats/scalar"
-	"gonum.org/v1/plot/vg"
+
+	"sextant/render/canvas"
 )
 
 // ink returns the integral of the opacity over the mesh. Triangles are cut where the clamp of coverage bends; within
@@ -59,22 +60,30 @@ func between(a, b Vertex, share float64) Vertex {
 
 var black = Color{0, 0, 0, 1}
 
+// through returns the points whose x and y are listed one after the other.
+func through(xy ...float64) (pts []canvas.Point) {
+	for i := 0; i < len(xy); i += 2 {
+		pts = append(pts, canvas.Point{X: xy[i], Y: xy[i+1]})
+	}
+	return pts
+}
+
 // A soft edge one pixel wide is the mean of outlines moved by t from -1/2 to 1/2. Moving adds t times the
 // perimeter, which averages out, and t² times the sum of tan(half the turn) at the corners, whose mean is
 // a twelfth of that sum.
 func TestFillInk(t *testing.T) {
 	tests := []struct {
 		name    string
-		outline []Point
+		outline []canvas.Point
 		area    float64
 		corners float64 // sum of tan(turn/2), negative at hollow corners
 	}{
-		{"square", []Point{{0, 0}, {10, 0}, {10, 10}, {0, 10}}, 100, 4},
-		{"square the other way round", []Point{{0, 10}, {10, 10}, {10, 0}, {0, 0}}, 100, 4},
-		{"closed by hand", []Point{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}, 100, 4},
-		{"right triangle", []Point{{0, 0}, {30, 0}, {0, 30}}, 450, 1 + 2*math.Tan(math.Pi*3/8)},
-		{"square on its corner", []Point{{10, 0}, {20, 10}, {10, 20}, {0, 10}}, 200, 4},
-		{"L", []Point{{0, 0}, {20, 0}, {20, 10}, {10, 10}, {10, 20}, {0, 20}}, 300, 5 - 1},
+		{"square", through(0, 0, 10, 0, 10, 10, 0, 10), 100, 4},
+		{"square the other way round", through(0, 10, 10, 10, 10, 0, 0, 0), 100, 4},
+		{"closed by hand", through(0, 0, 10, 0, 10, 10, 0, 10, 0, 0), 100, 4},
+		{"right triangle", through(0, 0, 30, 0, 0, 30), 450, 1 + 2*math.Tan(math.Pi*3/8)},
+		{"square on its corner", through(10, 0, 20, 10, 10, 20, 0, 10), 200, 4},
+		{"L", through(0, 0, 20, 0, 20, 10, 10, 10, 10, 20, 0, 20), 300, 5 - 1},
 	}
 	for _, tt := range tests {
 		var m Mesh
@@ -92,54 +101,19 @@ func TestFillInk(t *testing.T) {
 func TestFillThin(t *testing.T) {
 	for _, width := range []float64{0.05, 0.3, 0.8} {
 		var m Mesh
-		m.Fill([]Point{{0, 0}, {200, 0}, {200, width}, {0, width}}, black)
+		m.Fill(through(0, 0, 200, 0, 200, width, 0, width), black)
 		if got, want := ink(&m), 200*width; !scalar.EqualWithinRel(got, want, 0.02) {
 			t.Errorf("bar %g pixels thin: ink %.3f, want about %.3f", width, got, want)
 		}
 	}
 }
 
-func TestApart(t *testing.T) {
-	bars := func(n int, at func(i int) float64) vg.Path {
-		var p vg.Path
-		for i := range n {
-			x := vg.Length(at(i))
-			p.Move(vg.Point{X: x})
-			p.Line(vg.Point{X: x + 1})
-			p.Line(vg.Point{X: x + 1, Y: 9})
-			p.Line(vg.Point{X: x, Y: 9})
-			p.Close()
-		}
-		return p
-	}
-	tests := []struct {
-		name string
-		path vg.Path
-		want bool
-	}{
-		{"one", bars(1, func(int) float64 { return 0 }), true},
-		{"pulses", bars(5000, func(i int) float64 { return float64(2 * i) }), true},
-		{"pulses that touch", bars(5000, func(i int) float64 { return float64(i) }), true},
-		{"from right to left", bars(100, func(i int) float64 { return float64(-2 * i) }), true},
-		{"overlapping", bars(100, func(i int) float64 { return 0.9 * float64(i) }), false},
-		{"overlapping, many", bars(5000, func(i int) float64 { return 0.9 * float64(i) }), false},
-		{"the last on the first", bars(5000, func(i int) float64 { return 2 * float64(i%4999) }), false},
-	}
-	for _, tt := range tests {
-		var o Outline
-		o.Trace(tt.path, &Place{A: 1, D: 1})
-		if got := o.Apart(); got != tt.want {
-			t.Errorf("%s: apart %t", tt.name, got)
-		}
-	}
-}
-
 func TestFillRefusesCrossing(t *testing.T) {
 	var m Mesh
-	if m.Fill([]Point{{0, 0}, {10, 10}, {10, 0}, {0, 10}}, black) {
+	if m.Fill(through(0, 0, 10, 10, 10, 0, 0, 10), black) {
 		t.Error("an outline in the shape of an hour-glass was filled")
 	}
-	if !m.Fill([]Point{{1, 1}, {1, 1}, {5, 5}}, black) || len(m.Indices) != 0 {
+	if !m.Fill(through(1, 1, 1, 1, 5, 5), black) || len(m.Indices) != 0 {
 		t.Error("two points enclose something")
 	}
 }
@@ -147,16 +121,16 @@ func TestFillRefusesCrossing(t *testing.T) {
 func TestStrokeInk(t *testing.T) {
 	for _, width := range []float64{0.25, 1, 2.5, 9} {
 		var m Mesh
-		m.Stroke([]Point{{0, 0}, {30, 40}}, false, width, black)
+		m.Stroke(through(0, 0, 30, 40), false, width, black)
 		if got, want := ink(&m), 50*width; !scalar.EqualWithinRel(got, want, 1e-5) {
 			t.Errorf("line 50 long, %g wide: ink %.4f, want %.4f", width, got, want)
 		}
 	}
 	var m Mesh
-	var circle []Point
+	var circle []canvas.Point
 	for i := range 400 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 400)
-		circle = append(circle, Point{100 * cos, 100 * sin})
+		circle = append(circle, canvas.Point{X: 100 * cos, Y: 100 * sin})
 	}
 	m.Stroke(circle, true, 6, black)
 	if got, want := ink(&m), 2*math.Pi*100*6; !scalar.EqualWithinRel(got, want, 1e-3) {
@@ -168,10 +142,10 @@ func TestStrokeInk(t *testing.T) {
 // rounded one is no more than a square of half the width, here in 18 corners.
 func TestStrokeCorners(t *testing.T) {
 	for _, width := range []float64{1.5, 4, 9} {
-		var pts []Point
+		var pts []canvas.Point
 		for i := range 10 {
 			y := float64(i % 2 * 40)
-			pts = append(pts, Point{float64(40 * i), y}, Point{float64(40 * (i + 1)), y})
+			pts = append(pts, through(float64(40*i), y, float64(40*(i+1)), y)...)
 		}
 		var m Mesh
 		m.Stroke(pts, false, width, black)
@@ -184,9 +158,9 @@ func TestStrokeCorners(t *testing.T) {
 
 // A stroke takes two vertices and one pair of triangles a point: that is what a frame costs.
 func TestStrokeIsLean(t *testing.T) {
-	pts := make([]Point, 100)
+	pts := make([]canvas.Point, 100)
 	for i := range pts {
-		pts[i] = Point{float64(10 * i), float64(i % 2)}
+		pts[i] = canvas.Point{X: float64(10 * i), Y: float64(i % 2)}
 	}
 	var m Mesh
 	m.Stroke(pts, false, 4, black)
@@ -197,7 +171,7 @@ func TestStrokeIsLean(t *testing.T) {
 
 func TestPicture(t *testing.T) {
 	var m Mesh
-	m.Picture([4]Point{{0, 0}, {8, 0}, {8, 5}, {0, 5}}, 10, 20, 18, 25, Color{0, 0, 0, 0.5})
+	m.Picture([4]canvas.Point(through(0, 0, 8, 0, 8, 5, 0, 5)), 10, 20, 18, 25, Color{0, 0, 0, 0.5})
 	if got := ink(&m); got != 20 {
 		t.Errorf("ink %g of a picture of 8 by 5 pixels at half opacity", got)
 	}
@@ -208,49 +182,17 @@ func TestPicture(t *testing.T) {
 
 func TestStrokeNothing(t *testing.T) {
 	var m Mesh
-	m.Stroke([]Point{{3, 3}, {3, 3}}, true, 2, black)
-	m.Stroke([]Point{{0, 0}, {9, 9}}, false, 0, black)
+	m.Stroke(through(3, 3, 3, 3), true, 2, black)
+	m.Stroke(through(0, 0, 9, 9), false, 0, black)
 	if len(m.Indices) != 0 {
 		t.Errorf("%d indices for a point and for a line without width", len(m.Indices))
 	}
 }
 
-func TestDash(t *testing.T) {
-	tests := []struct {
-		name          string
-		pts           []Point
-		closed        bool
-		pattern       []float64
-		offset, scale float64
-		on            float64 // total length on
-		pieces        int
-	}{
-		{"plain", []Point{{0, 0}, {100, 0}}, false, []float64{6, 4}, 0, 1, 60, 10},
-		{"offset within the gap", []Point{{0, 0}, {100, 0}}, false, []float64{6, 4}, 8, 1, 60, 10},
-		{"odd count", []Point{{0, 0}, {28, 0}}, false, []float64{7}, 0, 1, 14, 2},
-		{"scaled", []Point{{0, 0}, {100, 0}}, false, []float64{3, 2}, 0, 2, 60, 10},
-		{"round the corner", []Point{{0, 0}, {8, 0}, {8, 8}}, false, []float64{10, 2}, 0, 1, 14, 2},
-		{"closed", []Point{{0, 0}, {10, 0}, {10, 10}, {0, 10}}, true, []float64{4, 4}, 0, 1, 20, 5},
-		{"too fine to see", []Point{{0, 0}, {100, 0}}, false, []float64{.1, .1}, 0, 1, 100, 1},
-	}
-	for _, tt := range tests {
-		on, pieces := 0.0, 0
-		Dash(tt.pts, tt.closed, tt.pattern, tt.offset, tt.scale, func(piece []Point) {
-			pieces++
-			for i := 1; i < len(piece); i++ {
-				on += piece[i].Sub(piece[i-1]).Abs()
-			}
-		})
-		if !scalar.EqualWithinAbs(on, tt.on, 1e-9) || pieces != tt.pieces {
-			t.Errorf("%s: %d pieces, %g long; want %d, %g", tt.name, pieces, on, tt.pieces, tt.on)
-		}
-	}
-}
-
 func BenchmarkStroke(b *testing.B) {
-	pts := make([]Point, 1000)
+	pts := make([]canvas.Point, 1000)
 	for i := range pts {
-		pts[i] = Point{float64(i), 50 * math.Sin(float64(i)/20)}
+		pts[i] = canvas.Point{X: float64(i), Y: 50 * math.Sin(float64(i)/20)}
 	}
 	var m Mesh
 	b.ReportAllocs()

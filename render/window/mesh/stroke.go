@@ -1,6 +1,10 @@
 package mesh
 
-import "math"
+import (
+	"math"
+
+	"sextant/render/canvas"
+)
 
 // A pen is the profile of a stroke across its width: full in the middle, fading to nothing at outer.
 type pen struct {
@@ -25,7 +29,7 @@ const (
 type section [2]uint32
 
 // edge adds a vertex at the stroke's edge, across from p, whose left edge is at n; n may be longer than 1 to mitre a corner.
-func (m *Mesh) edge(p, n Point, k *pen, across, coverage float64) uint32 {
+func (m *Mesh) edge(p, n canvas.Point, k *pen, across, coverage float64) uint32 {
 	c := k.color
 	c[3] *= float32(coverage)
 	m.Vertices = append(m.Vertices, Vertex{
@@ -36,7 +40,7 @@ func (m *Mesh) edge(p, n Point, k *pen, across, coverage float64) uint32 {
 }
 
 // cut adds a section at p across the direction whose left is n.
-func (m *Mesh) cut(p, n Point, k *pen, coverage float64) section {
+func (m *Mesh) cut(p, n canvas.Point, k *pen, coverage float64) section {
 	return section{m.edge(p, n, k, -k.outer, coverage), m.edge(p, n, k, k.outer, coverage)}
 }
 
@@ -45,7 +49,7 @@ func (m *Mesh) join(a, b section) { m.quad(a[0], b[0], b[1], a[1]) }
 // Stroke adds a line of the given width, in pixels, along pts; closed joins its end to its start. Ends are
 // cut square at the end points, corners are rounded. Fewer than two distinct points, or no width, add
 // nothing.
-func (m *Mesh) Stroke(pts []Point, closed bool, width float64, c Color) {
+func (m *Mesh) Stroke(pts []canvas.Point, closed bool, width float64, c Color) {
 	pts = m.distinct(pts, closed)
 	n := len(pts)
 	if n < 2 || !(width > 0) {
@@ -77,11 +81,11 @@ func (m *Mesh) Stroke(pts []Point, closed bool, width float64, c Color) {
 
 // A side is the direction of a stretch between two points, and its length.
 type side struct {
-	Point
+	canvas.Point
 	length float64
 }
 
-func from(p, q Point) side {
+func from(p, q canvas.Point) side {
 	d := q.Sub(p)
 	l := d.Abs()
 	return side{d.Scale(1 / l), l}
@@ -89,17 +93,17 @@ func from(p, q Point) side {
 
 // end adds the faded end of an open stroke at p and returns the section at which it is full. sign is 1 at
 // the start and -1 at the end; the fade is over before t is.
-func (m *Mesh) end(p Point, t side, k *pen, sign float64) section {
+func (m *Mesh) end(p canvas.Point, t side, k *pen, sign float64) section {
 	fade := min(0.5, t.length/2)
-	nothing := m.cut(p.at(t.Point, -sign*fade), t.Left(), k, 0)
-	full := m.cut(p.at(t.Point, sign*fade), t.Left(), k, k.coverage)
+	nothing := m.cut(p.Add(t.Point.Scale(-sign*fade)), t.Left(), k, 0)
+	full := m.cut(p.Add(t.Point.Scale(sign*fade)), t.Left(), k, k.coverage)
 	m.join(nothing, full)
 	return full
 }
 
 // corner adds what turns the stroke from a to b at p, and returns the section that ends the one and the section
 // that starts the other.
-func (m *Mesh) corner(p Point, a, b side, k *pen) (in, out section) {
+func (m *Mesh) corner(p canvas.Point, a, b side, k *pen) (in, out section) {
 	const (
 		slight = 0.8  // cosine of a turn that is mitred; the mitre is at most 5 % longer than the pen is wide
 		middle = 0.5  // of one that a thin line may have, 15 % longer
@@ -123,7 +127,7 @@ func (m *Mesh) corner(p Point, a, b side, k *pen) (in, out section) {
 	if sin < 0 {
 		outside, across = 1, k.outer
 	}
-	hub, rim := m.edge(p, Point{}, k, 0, k.coverage), in[outside]
+	hub, rim := m.edge(p, canvas.Point{}, k, 0, k.coverage), in[outside]
 	if pointed {
 		tip := m.edge(p, mitre, k, across, k.coverage)
 		m.quad(hub, rim, tip, out[outside])
@@ -134,7 +138,7 @@ func (m *Mesh) corner(p Point, a, b side, k *pen) (in, out section) {
 	left := a.Left()
 	for i := 1; i < steps; i++ {
 		s, c := math.Sincos(turn * float64(i) / float64(steps))
-		next := m.edge(p, Point{c*left.X - s*left.Y, s*left.X + c*left.Y}, k, across, k.coverage)
+		next := m.edge(p, canvas.Point{X: c*left.X - s*left.Y, Y: s*left.X + c*left.Y}, k, across, k.coverage)
 		m.triangle(hub, rim, next)
 		rim = next
 	}

@@ -1,30 +1,10 @@
-package mesh
+package canvas
 
 import (
 	"math"
 
 	"gonum.org/v1/plot/vg"
 )
-
-// A Place maps points of a drawing to pixels: x' = A x + C y + E, y' = B x + D y + F.
-type Place struct{ A, B, C, D, E, F float64 }
-
-// Apply returns where the point at x and y of the drawing lies.
-func (m *Place) Apply(x, y float64) Point {
-	return Point{m.A*x + m.C*y + m.E, m.B*x + m.D*y + m.F}
-}
-
-// After returns the map that does n, then m.
-func (m *Place) After(n Place) Place {
-	return Place{
-		m.A*n.A + m.C*n.B, m.B*n.A + m.D*n.B,
-		m.A*n.C + m.C*n.D, m.B*n.C + m.D*n.D,
-		m.A*n.E + m.C*n.F + m.E, m.B*n.E + m.D*n.F + m.F,
-	}
-}
-
-// Magnification returns how many pixels a length of the drawing is, the geometric mean where directions differ.
-func (m *Place) Magnification() float64 { return math.Sqrt(math.Abs(m.A*m.D - m.B*m.C)) }
 
 // An Outline is a path as straight pieces in pixels, its parts one after the other. The zero value is empty.
 type Outline struct {
@@ -63,16 +43,16 @@ func (o *Outline) Trace(p vg.Path, place *Place) {
 	for _, comp := range p {
 		// Going on after a Close starts a new part where the closed one began.
 		if draws := comp.Type == vg.LineComp || comp.Type == vg.CurveComp; draws && len(o.points) == start && start > 0 {
-			o.points = append(o.points, at(begin.X.Points(), begin.Y.Points()))
+			o.points = append(o.points, at(begin))
 		}
 		switch comp.Type {
 		case vg.MoveComp:
 			end(false)
 			begin, pen = comp.Pos, comp.Pos
-			o.points = append(o.points, at(pen.X.Points(), pen.Y.Points()))
+			o.points = append(o.points, at(pen))
 		case vg.LineComp:
 			pen = comp.Pos
-			o.points = append(o.points, at(pen.X.Points(), pen.Y.Points()))
+			o.points = append(o.points, at(pen))
 		case vg.ArcComp:
 			r := comp.Radius.Points()
 			n := chords(r*scale, comp.Angle)
@@ -82,7 +62,7 @@ func (o *Outline) Trace(p vg.Path, place *Place) {
 				if i == 0 && len(o.points) == start {
 					begin = pen
 				}
-				o.points = append(o.points, at(pen.X.Points(), pen.Y.Points()))
+				o.points = append(o.points, at(pen))
 			}
 		case vg.CurveComp:
 			q := append([]vg.Point{pen}, comp.Control...)
@@ -95,7 +75,7 @@ func (o *Outline) Trace(p vg.Path, place *Place) {
 			n := max(2, int(math.Sqrt(length*scale)*1.5))
 			for i := 1; i <= n; i++ {
 				pt := bezier(q, vg.Length(i)/vg.Length(n))
-				o.points = append(o.points, at(pt.X.Points(), pt.Y.Points()))
+				o.points = append(o.points, at(pt))
 			}
 			pen = comp.Pos
 		case vg.CloseComp:

@@ -1,4 +1,4 @@
-package mesh
+package canvas
 
 import "math"
 
@@ -42,7 +42,7 @@ func Dash(pts []Point, closed bool, pattern []float64, offset, scale float64, dr
 		}
 		for length-done > left {
 			done += left
-			p := from.at(d, done/length)
+			p := from.Add(d.Scale(done / length))
 			if i%2 == 0 {
 				draw(append(piece, p))
 				piece = piece[:0]
