@@ -348,14 +348,16 @@ func (c *checks) run(s *Scenario) {
 	}
 }
 
-// events estimates the number of switching events in a second.
+// events estimates the number of switching events in a second, those of a rotor that steps the gates or drives the
+// diodes among them. Where little happens, the longest strides count as events.
 func (s *Scenario) events() float64 {
-	g, turns := s.Gating, math.Abs(s.Gating.Frequency)
+	g := s.Gating
+	turns := max(math.Abs(g.Frequency), math.Abs(s.startSpeed())*float64(s.Machine.PolePairs)/(2*math.Pi))
 	switch {
 	case g.Kind.NeedsCarrier() && g.Carrier > 0:
 		return 6*g.Carrier + 12*turns
 	case g.Kind.NeedsCarrier():
 		return (6*g.CarrierRatio + 12) * turns
 	}
-	return 12 * turns
+	return max(12*turns, 1/longest)
 }

@@ -34,6 +34,7 @@ type Drive struct {
 	recent   float64 // A, the largest current of late
 	stop     float64 // s, where a segment must end whatever happens
 	stalls   int
+	left     *int // strides that may be taken, where that is bounded
 }
 
 // New returns a drive at t = 0, its dead times long over. It fails as [Scenario.Validate] does, for gates

@@ -17,6 +17,11 @@ func (d *Drive) show(seg *Segment) {
 
 // pass leaves the present segment behind, lets happen what ends it, and integrates the next.
 func (d *Drive) pass() error {
+	if d.left != nil {
+		if *d.left--; *d.left < 0 {
+			return ErrStrides
+		}
+	}
 	d.show(&d.seg)
 	t, s := d.seg.T1, d.seg.stride.to
 	if turn := 2 * math.Pi * max(d.plant.pairs, 1); s.theta > turn || s.theta < -turn {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"sextant/inverter/device"
+	"sextant/inverter/pattern"
 	"sextant/motor/drive"
 )
 
@@ -206,29 +207,63 @@ func TestFaultWritten(t *testing.T) {
 }
 
 // TestMostEvents: a leg switches twice a carrier period, and twelve edges a turn are allowed for steps and clamping; a run
-// may have 1e9 of them, settling and measuring together.
+// may have 1e9 of them, settling and measuring together. A rotor drives the diodes and sensors as often as a clock the gates,
+// and where nothing happens a stride of 0.1 s counts as an event.
 func TestMostEvents(t *testing.T) {
 	for _, tt := range []struct {
-		gating string
+		name   string
+		set    func(*drive.Scenario)
 		second float64 // events in one
 	}{
-		{"carrier = 8000", 6*8000 + 12*100},
-		{"carrier_ratio = 21", (6*21 + 12) * 100},
-		{"carrier = 0", 12 * 100},
+		{"carrier", func(*drive.Scenario) {}, 6*8000 + 12*100},
+		{"carrier ratio", func(s *drive.Scenario) { s.Gating.Carrier, s.Gating.CarrierRatio = 0, 21 }, (6*21 + 12) * 100},
+		{"steps", func(s *drive.Scenario) { s.Gating.Kind = pattern.SixStep180; s.Shaft.Speed = 0 }, 12 * 100},
+		{"diodes", func(s *drive.Scenario) { s.Gating = drive.Gating{Settings: pattern.Settings{Kind: pattern.AllOff}} }, 12 * 100},
+		{"rest", func(s *drive.Scenario) {
+			s.Gating, s.Shaft.Speed = drive.Gating{Settings: pattern.Settings{Kind: pattern.AllLow}}, 0
+		}, 10},
 	} {
-		text := strings.Replace(sound, "carrier = 8000", tt.gating, 1)
-		if tt.gating == "carrier = 0" {
-			text = strings.Replace(text, "space-vector", "six-step-180", 1)
-		}
-		s, err := drive.Load("x.toml", []byte(text))
+		s, err := drive.Load("x.toml", []byte(sound))
 		if err != nil {
 			t.Fatal(err)
 		}
+		tt.set(&s)
 		longest := drive.MostEvents / tt.second
 		for share, ok := range map[float64]bool{0.99: true, 1.01: false} {
 			s.Run.Settle, s.Run.Measure = 0.7*share*longest, 0.3*share*longest
 			if err := s.Validate(); (err == nil) != ok {
-				t.Errorf("%s for %g s: %v", tt.gating, share*longest, err)
+				t.Errorf("%s for %g s: %v", tt.name, share*longest, err)
+			}
+		}
+	}
+}
+
+// TestStrides: all runs of a simulation take from the strides that are left, the run that finds a free rotor's speed and
+// those that warm the junctions among them; with one too few it ends.
+func TestStrides(t *testing.T) {
+	for _, name := range []string{"trainer-start", "hauler-igbt"} {
+		s, err := drive.Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		free, err := drive.Simulate(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const many = 1 << 40
+		left := many
+		sum, err := drive.Simulation{Scenario: s, Strides: &left}.Run()
+		if err != nil || sum.Events != free.Events || sum.Supply != free.Supply {
+			t.Fatalf("%s: %v, %+v, unbounded %+v", name, err, sum, free)
+		}
+		took := many - left
+		if took < sum.Events {
+			t.Errorf("%s: %d strides for %d events", name, took, sum.Events)
+		}
+		for short, want := range []error{nil, drive.ErrStrides} {
+			left = took - short
+			if _, err := (drive.Simulation{Scenario: s, Strides: &left}).Run(); !errors.Is(err, want) {
+				t.Errorf("%s with %d of %d strides: %v", name, took-short, took, err)
 			}
 		}
 	}

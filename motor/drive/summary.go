@@ -156,7 +156,11 @@ type Simulation struct {
 	Settling []Observer // shown the settling
 	Window   []Observer // shown the measured window
 	Orders   int        // harmonics to take, over the whole turns in the window
+	Strides  *int       // left to take, where they are bounded: all runs take from them
 }
+
+// ErrStrides says that a simulation would take more strides than it was given.
+var ErrStrides = errors.New("the run takes more steps from event to event than it was given")
 
 // Run runs it. Where the gating follows a free rotor, nobody knows the fundamental's frequency before: the
 // run is made once to find the mean speed, and again to measure. Where a device's junctions are as warm as their heat
@@ -164,13 +168,13 @@ type Simulation struct {
 func (r Simulation) Run() (Summary, error) {
 	frequency := r.Scenario.ElectricalFrequency()
 	if s := &r.Scenario; s.Shaft.Free && s.clockFrequency() == 0 {
-		first, err := Simulation{Scenario: *s}.run(frequency, s.Switches.unheated())
+		first, err := Simulation{Scenario: *s, Strides: r.Strides}.run(frequency, s.Switches.unheated())
 		if err != nil {
 			return Summary{}, err
 		}
 		frequency = math.Abs(first.Machine.SpeedMean) / 60 * float64(s.Machine.PolePairs)
 	}
-	at, err := r.Scenario.warm(frequency)
+	at, err := r.Scenario.warm(frequency, r.Strides)
 	if err != nil {
 		return Summary{}, err
 	}
@@ -183,6 +187,7 @@ func (r Simulation) run(frequency float64, at temperatures) (Summary, error) {
 	if err != nil {
 		return Summary{}, err
 	}
+	d.left = r.Strides
 	w := r.Scenario.Run
 	m := NewMeter(frequency)
 	settling, window := slices.Clone(r.Settling), append([]Observer{m}, r.Window...)

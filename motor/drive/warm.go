@@ -20,19 +20,20 @@ const (
 var errRunaway = errors.New("thermal runaway")
 
 // warm returns the temperatures of the junctions that the heat of a run makes, and that make this heat in turn.
-func (s *Scenario) warm(frequency float64) (temperatures, error) {
+// Its runs take from the strides left, where those are bounded.
+func (s *Scenario) warm(frequency float64, left *int) (temperatures, error) {
 	x := &s.Switches
 	if x.Device == nil || x.Fixed {
 		return x.unheated(), nil
 	}
-	t, err := s.rounds(frequency)
+	t, err := s.rounds(frequency, left)
 	if err != nil || !(t.hottest() > x.Device.Hottest()) {
 		return t, s.explain(err)
 	}
 	// The data hold their hottest values beyond, where the heat would grow on: see whether it would find an end.
 	d, further := x.Device.Continued(), *s
 	further.Switches.Device = &d
-	_, err = further.rounds(frequency)
+	_, err = further.rounds(frequency, left)
 	return t, s.explain(err)
 }
 
@@ -45,10 +46,10 @@ func (s *Scenario) explain(err error) error {
 }
 
 // rounds runs until the temperatures are steady.
-func (s *Scenario) rounds(frequency float64) (temperatures, error) {
+func (s *Scenario) rounds(frequency float64, left *int) (temperatures, error) {
 	t := s.Switches.unheated()
 	for range mostRuns {
-		sum, err := Simulation{Scenario: *s}.run(frequency, t)
+		sum, err := Simulation{Scenario: *s, Strides: left}.run(frequency, t)
 		if err != nil {
 			return t, err
 		}

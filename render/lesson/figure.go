@@ -26,10 +26,10 @@ import (
 //   - fault.phase-open:U and the like, 1 where the scenario has that fault.
 type figures map[string]float64
 
-// run runs a scenario and returns its figures.
-func run(s drive.Scenario) (figures, error) {
+// run runs a scenario, in no more strides than are left, and returns its figures.
+func run(s drive.Scenario, left *int) (figures, error) {
 	volts := voltmeter{omega: 2 * math.Pi * s.ElectricalFrequency()}
-	sum, err := drive.Simulate(s, &volts)
+	sum, err := drive.Simulation{Scenario: s, Window: []drive.Observer{&volts}, Strides: left}.Run()
 	if err != nil {
 		return nil, err
 	}

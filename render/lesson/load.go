@@ -13,14 +13,21 @@ import (
 	"sextant/render"
 )
 
+// MostStrides is how many steps from event to event all runs of a lesson may take together, so that none keeps
+// whoever opens it waiting; a scene of the usual length takes some thousand.
+const MostStrides = 2_000_000
+
 // Load reads a lesson from TOML and works it out: runs its scenarios, fills in figures, and finds which answers are
 // right. An error is [file.Findings]: all that is wrong, each with its line.
-func Load(name string, data []byte) (*Lesson, error) {
+func Load(name string, data []byte) (*Lesson, error) { return load(name, data, MostStrides) }
+
+// load is Load for runs that take no more than so many strides.
+func load(name string, data []byte, strides int) (*Lesson, error) {
 	d, wrong := file.Parse(name, data)
 	if wrong != nil {
 		return nil, file.Findings{wrong}
 	}
-	r := reader{doc: d, named: map[string]*moment{}, runs: map[string]figures{}}
+	r := reader{doc: d, named: map[string]*moment{}, runs: map[string]figures{}, strides: strides}
 	l := r.lesson(&table{r: &r, values: d.Values})
 	if len(r.findings) > 0 {
 		return nil, r.findings.Sorted()
@@ -34,6 +41,7 @@ type reader struct {
 	findings file.Findings
 	named    map[string]*moment
 	runs     map[string]figures // by scenario
+	strides  int                // left to take
 }
 
 func (r *reader) report(line int, key string, err error) {
@@ -207,7 +215,7 @@ func (r *reader) figures(m *moment) (figures, error) {
 	if f, ok := r.runs[id]; ok {
 		return f, nil
 	}
-	f, err := run(m.scenario)
+	f, err := run(m.scenario, &r.strides)
 	if err != nil {
 		return nil, err
 	}
@@ -219,7 +227,7 @@ func (r *reader) figures(m *moment) (figures, error) {
 func (d *draft) work(s *Scene) {
 	for _, m := range d.moments {
 		if _, err := d.r.figures(m); err != nil {
-			m.wrong(m.words, fmt.Errorf("its scenario cannot be run: %w", err))
+			m.unrun(err)
 			return
 		}
 		s.Moments = append(s.Moments, Moment{After: m.after, Scenario: m.scenario, Words: m.filled(m, m.words)})
@@ -228,11 +236,28 @@ func (d *draft) work(s *Scene) {
 	s.Note = d.filled(d.moments[0], "note")
 	for _, name := range d.probes {
 		f, _ := d.r.figures(now)
-		s.Probes = append(s.Probes, Probe{name, probes[name](&now.scenario, f)})
+		s.Probes = append(s.Probes, Probe{name, probes[name](&now.scenario, f, &d.r.strides)})
+		if d.r.strides < 0 {
+			now.unrun(drive.ErrStrides)
+			return
+		}
 	}
 	for _, q := range d.questions {
 		s.Questions = append(s.Questions, q.question(now))
 	}
+}
+
+// unrun reports why the moment's scenario cannot be run.
+func (m *moment) unrun(err error) {
+	if errors.Is(err, drive.ErrStrides) {
+		key := "scenario"
+		if m.after > 0 {
+			key = "set"
+		}
+		m.wrong(key, fmt.Errorf("its run is too long: all runs of a lesson together may take %d steps from event to event; settle and measure less, or give a slower carrier", MostStrides))
+		return
+	}
+	m.wrong(m.words, fmt.Errorf("its scenario cannot be run: %w", err))
 }
 
 // filled returns the words of a key with figures of a moment.

@@ -12,15 +12,15 @@ import (
 
 var probeNames = []string{"clamp", "torque", "ohmmeter", "diodes", "diagnose"}
 
-// probes take a measurement of a drive that has been run.
-var probes = map[string]func(*drive.Scenario, figures) []string{
+// probes take a measurement of a drive that has been run, where it is to run again in no more strides than are left.
+var probes = map[string]func(s *drive.Scenario, f figures, left *int) []string{
 	"clamp":    clamp,
 	"torque":   pull,
 	"diagnose": judged,
-	"ohmmeter": func(s *drive.Scenario, _ figures) []string {
+	"ohmmeter": func(s *drive.Scenario, _ figures, _ *int) []string {
 		return readings(s, func(says string) bool { return strings.HasPrefix(says, "Phase to phase") })
 	},
-	"diodes": func(s *drive.Scenario, _ figures) []string {
+	"diodes": func(s *drive.Scenario, _ figures, _ *int) []string {
 		return readings(s, func(says string) bool { return strings.HasPrefix(says, "Diode test") })
 	},
 }
@@ -29,7 +29,7 @@ var probes = map[string]func(*drive.Scenario, figures) []string{
 const faintest = 1e-3
 
 // clamp tells what clamp meters read on the three leads.
-func clamp(_ *drive.Scenario, f figures) []string {
+func clamp(_ *drive.Scenario, f figures, _ *int) []string {
 	figure := func(p inverter.Phase, of string) float64 { return f[fmt.Sprintf("phases.%v.current_%s_a", p, of)] }
 	most := max(figure(inverter.U, "rms"), figure(inverter.V, "rms"), figure(inverter.W, "rms"))
 	reads := func(p inverter.Phase, of string) string {
@@ -47,7 +47,7 @@ func clamp(_ *drive.Scenario, f figures) []string {
 }
 
 // pull tells what the shaft feels.
-func pull(_ *drive.Scenario, f figures) []string {
+func pull(_ *drive.Scenario, f figures, _ *int) []string {
 	return []string{fmt.Sprintf("Running, at the shaft: %s in the mean, swinging by %s at %s; the supply gives %s.",
 		written(f["machine.torque_mean_nm"], "N m"), written(f["machine.torque_ripple_nm"], "N m"),
 		written(f["machine.speed_mean_rpm"], "rpm"), written(f["supply.current_mean_a"], "A"))}

@@ -27,7 +27,7 @@ func (r *recorder) Observe(seg *drive.Segment) {
 }
 
 // judged tells what a recording of the currents says when it is judged like any other, without knowing the drive.
-func judged(s *drive.Scenario, _ figures) []string {
+func judged(s *drive.Scenario, _ figures, left *int) []string {
 	hz := s.ElectricalFrequency()
 	if !(hz > 0) {
 		return []string{"Nothing turns, so there are no turns to record."}
@@ -35,7 +35,7 @@ func judged(s *drive.Scenario, _ figures) []string {
 	run := *s
 	run.Run.Measure = recordedTurns / hz
 	r := recorder{next: run.Run.Settle, step: 1 / (hz * recordedRows)}
-	if _, err := drive.Simulate(run, &r); err != nil {
+	if _, err := (drive.Simulation{Scenario: run, Window: []drive.Observer{&r}, Strides: left}).Run(); err != nil {
 		return []string{"No recording: " + err.Error() + "."}
 	}
 	report := diagnosis.Diagnose(&r.Capture, nil)
