@@ -104,7 +104,7 @@ func (p *Point) Of(q Quantity) float64 {
 }
 
 // BreakEven returns where between low and high, at which one device and then the other loses less, a bridge of
-// either loses the same.
+// either loses the same. It fails as [Point.Validate] does at either end and between.
 func BreakEven(a, b *device.Device, p Point, q Quantity, low, high float64) (float64, error) {
 	ahead := func(x float64) (float64, error) {
 		ra, err := Of(a, p.With(q, x))
@@ -117,6 +117,9 @@ func BreakEven(a, b *device.Device, p Point, q Quantity, low, high float64) (flo
 	start, err := ahead(low)
 	if err != nil {
 		return 0, err
+	}
+	if end := p.With(q, high); end.Validate() != nil {
+		return 0, end.Validate()
 	}
 	for high-low > 1e-9*(math.Abs(low)+math.Abs(high)) {
 		mid := (low + high) / 2

@@ -1,6 +1,7 @@
 package loss_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -223,12 +224,28 @@ func TestBreakEven(t *testing.T) {
 	check(t, "losses at break-even", of(t, a, p.With(loss.Current, x)).Bridge, of(t, b, p.With(loss.Current, x)).Bridge, 1e-6)
 }
 
-// TestBreakEvenRefused: a point on the way that cannot be calculated is said.
+// TestBreakEvenRefused: an end that cannot be calculated is said, whichever it is and whatever is varied.
 func TestBreakEvenRefused(t *testing.T) {
 	a, b := open(t, "igbt-750"), open(t, "sic-750")
-	for _, ends := range [][2]float64{{-1, 2000}, {100, 1e12}} {
-		if x, err := loss.BreakEven(a, b, worked(pattern.SpaceVector), loss.Current, ends[0], ends[1]); err == nil || !strings.Contains(err.Error(), "current: ") {
-			t.Errorf("from %g to %g A: %g, %v", ends[0], ends[1], x, err)
+	for _, tt := range []struct {
+		of   loss.Quantity
+		good float64
+		bad  []float64
+	}{
+		{loss.Current, 100, []float64{-1, 1e12}},
+		{loss.Carrier, 10e3, []float64{-1, 0}},
+		{loss.Modulation, 0.8, []float64{-1}},
+		{loss.PowerFactor, 0.8, []float64{-2, 2}},
+		{loss.Supply, 350, []float64{0, 1e12}},
+		{loss.Frequency, 100, []float64{-1}},
+	} {
+		for _, bad := range append(tt.bad, math.NaN(), math.Inf(1), math.Inf(-1)) {
+			for _, ends := range [][2]float64{{tt.good, bad}, {bad, tt.good}} {
+				x, err := loss.BreakEven(a, b, worked(pattern.SpaceVector), tt.of, ends[0], ends[1])
+				if key, _, _ := strings.Cut(fmt.Sprint(err), ":"); err == nil || key != tt.of.Key() && key != tt.of.String() {
+					t.Errorf("%v from %g to %g: %g, %v", tt.of, ends[0], ends[1], x, err)
+				}
+			}
 		}
 	}
 }
