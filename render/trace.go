@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
-	"sextant/motor/drive"
 )
 
 // A window is the stretch of time that the tape shows and where it lies.
@@ -205,29 +204,45 @@ func (tr *tracer) piece(t0 float64, y0 vg.Length, t1 float64, y1 vg.Length) {
 	}
 }
 
-// gateBars adds a rectangle for every time that s is on.
+// gateBars adds a rectangle for every time that s is on. In a column with many instants it is one, as long as all of
+// the column's together: the shade is the same.
 func (p *pen) gateBars(w window, s inverter.Switch, r vg.Rectangle) {
-	bar := func(from, to float64) {
-		from, to = max(from, w.from), min(to, w.to)
-		if from < to {
+	var from, to float64 // of the bar that may yet go on
+	end := func() {
+		if from, to := max(from, w.from), min(to, w.to); from < to {
 			p.box(vg.Rectangle{Min: vg.Point{X: w.x(from), Y: r.Min.Y}, Max: vg.Point{X: w.x(to), Y: r.Max.Y}})
 		}
 	}
-	on, since := false, 0.0
-	var last *drive.Instant
+	bar := func(a, b float64) {
+		if a != to {
+			end()
+			from = a
+		}
+		to = b
+	}
+	tape := p.v.Tape
 	for _, c := range p.spans {
+		begin, until := tape[c.from].Time, tape[min(c.to, len(tape)-1)].Time
+		many, on := c.to-c.from > fewEnough, 0.0
 		for i := c.from; i < c.to; i++ {
-			last = &p.v.Tape[i]
-			switch has := last.Gates.Has(s); {
-			case has && !on:
-				on, since = true, last.Time
-			case !has && on:
-				on = false
-				bar(since, last.Time)
+			if next := tape[min(i+1, len(tape)-1)].Time; tape[i].Gates.Has(s) && next > tape[i].Time {
+				on += next - tape[i].Time
+				if !many {
+					bar(tape[i].Time, next)
+				}
 			}
 		}
+		switch {
+		case !many || on == 0:
+		case on > (until-begin)*(1-1e-9):
+			bar(begin, until)
+		case tape[c.from].Gates.Has(s):
+			bar(begin, begin+on)
+		case tape[c.to-1].Gates.Has(s):
+			bar(until-on, until)
+		default:
+			bar((begin+until-on)/2, (begin+until+on)/2)
+		}
 	}
-	if on {
-		bar(since, last.Time)
-	}
+	end()
 }

@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"gonum.org/v1/plot/vg"
+
+	"sextant/inverter"
+	"sextant/motor/drive"
 )
 
 // traced returns the line that a tracer draws through points, 1000 wide for a second.
@@ -91,6 +94,53 @@ func TestTraceOfStraightLineAndSquareWave(t *testing.T) {
 	for i := 1; i < len(path); i++ {
 		if a, b := path[i-1].Pos, path[i].Pos; a.X != b.X && a.Y != b.Y {
 			t.Errorf("neither upright nor level: %v to %v", a, b)
+		}
+	}
+}
+
+// Bars are on for as long as the gate is, however many there are, and their number is bounded.
+func TestGateBarsKeepTheShade(t *testing.T) {
+	for _, n := range []int{40, 3000, 100_000} {
+		r := rand.New(rand.NewPCG(1, uint64(n)))
+		var tape []drive.Instant
+		var at, want float64
+		on := inverter.On(inverter.UHigh)
+		for k := range n { // pulses of random length in half of which the gate is on
+			h := r.ExpFloat64() / float64(n)
+			gates := inverter.Gates(0)
+			if k%2 == 1 {
+				gates = on
+				want += h
+			}
+			tape = append(tape, drive.Instant{Time: at, Gates: gates}, drive.Instant{Time: at + h, Gates: gates})
+			at += h
+		}
+		l := &Layout{Now: 1000, Trace: vg.Rectangle{Max: vg.Point{X: 1000, Y: 100}}, unit: 5}
+		p := &pen{l: l, v: &View{Tape: tape}}
+		w := window{to: at, now: at, span: at, l: l}
+		p.sample(w)
+		p.gateBars(w, inverter.UHigh, l.Trace)
+		var got vg.Length
+		bars, last := 0, vg.Length(0)
+		for k := range p.path {
+			switch c := p.path[k]; c.Type {
+			case vg.MoveComp:
+				bars++
+				least, most := c.Pos.X, c.Pos.X
+				for j := k + 1; j < len(p.path) && p.path[j].Type == vg.LineComp; j++ {
+					least, most = min(least, p.path[j].Pos.X), max(most, p.path[j].Pos.X)
+				}
+				if least < last-1e-6 {
+					t.Fatalf("of %d pulses a bar begins at %g, where the last goes to %g", n, least, last)
+				}
+				got, last = got+most-least, most
+			}
+		}
+		if math.Abs(float64(got)/1000-want/at) > 1e-9 {
+			t.Errorf("%d pulses: bars take %g of the trace, the gate is on for %g of the time", n, got/1000, want/at)
+		}
+		if bars > 2*columns || n > 10*columns && bars < columns/2 {
+			t.Errorf("%d pulses make %d bars", n, bars)
 		}
 	}
 }
