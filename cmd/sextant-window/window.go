@@ -12,7 +12,7 @@ import (
 	"sextant/cmd/sextant-window/kept"
 	_ "sextant/cmd/sextant-window/needdisplay" // before all else
 	"sextant/inverter/si"
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 	"sextant/render/lesson"
 	"sextant/render/window"
@@ -94,8 +94,8 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 // show returns the show of the scenario named, among all built-in ones.
 func (o *opening) show(args []string) (*show.Show, error) {
 	var choices []show.Choice
-	for _, name := range drive.Scenarios() {
-		sc, err := drive.Open(name)
+	for _, name := range scenario.Names() {
+		sc, err := scenario.Open(name)
 		if err != nil {
 			return nil, err
 		}
@@ -107,7 +107,7 @@ func (o *opening) show(args []string) (*show.Show, error) {
 	start := max(named(first), 0)
 	if len(args) > 0 {
 		if start = named(args[0]); start < 0 {
-			sc, err := drive.Open(args[0])
+			sc, err := scenario.Open(args[0])
 			if err != nil {
 				return nil, err
 			}
@@ -116,7 +116,7 @@ func (o *opening) show(args []string) (*show.Show, error) {
 		}
 	}
 	if name, text := handed(); text != nil {
-		sc, err := drive.Load(name, text)
+		sc, err := scenario.Load(name, text)
 		if err != nil {
 			return nil, err
 		}

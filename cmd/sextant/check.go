@@ -11,8 +11,8 @@ import (
 
 	"sextant/inverter/device"
 	"sextant/inverter/file"
-	"sextant/motor/drive"
 	"sextant/motor/duty"
+	"sextant/motor/scenario"
 	"sextant/render/lesson"
 )
 
@@ -51,7 +51,7 @@ The status is 0 when nothing is wrong and 2 when something is.`,
 			if err == nil {
 				r.Title, r.Doubts, err = read(found, data)
 			}
-			var findings drive.Findings
+			var findings file.Findings
 			if err != nil && !errors.As(err, &findings) {
 				return err
 			}
@@ -76,7 +76,7 @@ func readAny(c *cobra.Command, name string) (found string, data []byte, err erro
 	switch {
 	case slices.Contains(device.Names(), name):
 		return device.Find(name)
-	case slices.Contains(duty.Vehicles(), name) && !slices.Contains(drive.Machines(), name):
+	case slices.Contains(duty.Vehicles(), name) && !slices.Contains(scenario.Machines(), name):
 		return duty.FindVehicle(name)
 	case slices.Contains(duty.Cycles(), name), strings.HasSuffix(strings.ToLower(name), ".csv"):
 		return duty.Find(name)
@@ -112,11 +112,11 @@ func read(name string, data []byte) (title string, doubts []string, err error) {
 		}
 		return x.Title, nil, nil
 	}
-	title, err = drive.Check(name, data)
+	title, err = scenario.Check(name, data)
 	return title, nil, err
 }
 
-func reportsOf(findings drive.Findings) []findingReport {
+func reportsOf(findings file.Findings) []findingReport {
 	reports := []findingReport{}
 	for _, f := range findings {
 		reports = append(reports, findingReport{f.File, f.Line, f.Key, f.Err.Error()})
@@ -124,7 +124,7 @@ func reportsOf(findings drive.Findings) []findingReport {
 	return reports
 }
 
-func printFindings(w io.Writer, file string, findings drive.Findings, doubts []string) error {
+func printFindings(w io.Writer, file string, findings file.Findings, doubts []string) error {
 	if len(findings) > 0 {
 		_, err := fmt.Fprintln(w, findings)
 		return err

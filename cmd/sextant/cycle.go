@@ -8,9 +8,9 @@ import (
 
 	"sextant/inverter/device"
 	"sextant/inverter/si"
-	"sextant/motor/drive"
 	"sextant/motor/duty"
 	"sextant/motor/pair"
+	"sextant/motor/scenario"
 	"sextant/render/picture"
 )
 
@@ -92,7 +92,7 @@ Iron and friction of the machine take what --drag and --drag-slope say.`,
 	optional(cmd, "battery", "charge-limit")
 	complete(cmd, "device", device.Names()...)
 	complete(cmd, "vehicle", duty.Vehicles()...)
-	complete(cmd, "machine", drive.Machines()...)
+	complete(cmd, "machine", scenario.Machines()...)
 	return cmd
 }
 

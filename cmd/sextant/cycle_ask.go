@@ -7,10 +7,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sextant/inverter/file"
 	"sextant/inverter/si"
 	"sextant/motor"
-	"sextant/motor/drive"
 	"sextant/motor/duty"
+	"sextant/motor/scenario"
 )
 
 // ask reads the files and completes what was asked for, and refuses what does not go together.
@@ -50,7 +51,7 @@ func openCycle(stdin io.Reader, name string) (duty.Cycle, error) {
 	}
 	data, err := duty.ReadAll(stdin)
 	if err != nil {
-		return duty.Cycle{}, drive.Findings{{File: name, Err: err}}
+		return duty.Cycle{}, file.Findings{{File: name, Err: err}}
 	}
 	return duty.Load(name, data)
 }
@@ -108,7 +109,7 @@ func (r *cycle) openMachine() (err error) {
 		name, from = r.setup.Drive.Machine, r.setup.File
 	}
 	if name == "" {
-		return usage("--machine: is missing; give a file, or one of %s", strings.Join(drive.Machines(), ", "))
+		return usage("--machine: is missing; give a file, or one of %s", strings.Join(scenario.Machines(), ", "))
 	}
 	r.pair.Machine, err = openMachine(from, name)
 	return err
@@ -116,11 +117,11 @@ func (r *cycle) openMachine() (err error) {
 
 // openMachine reads the machine that name means in file from.
 func openMachine(from, name string) (motor.Machine, error) {
-	found, data, err := drive.FindMachine(from, name)
+	found, data, err := scenario.FindMachine(from, name)
 	if err != nil {
-		return motor.Machine{}, drive.Findings{{File: name, Err: err}}
+		return motor.Machine{}, file.Findings{{File: name, Err: err}}
 	}
-	_, m, err := drive.LoadMachine(found, data)
+	_, m, err := scenario.LoadMachine(found, data)
 	return m, err
 }
 

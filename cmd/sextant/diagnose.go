@@ -10,10 +10,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sextant/inverter/file"
 	"sextant/inverter/si"
-	"sextant/motor/drive"
 	"sextant/motor/fault/capture"
 	"sextant/motor/fault/diagnosis"
+	"sextant/motor/scenario"
 )
 
 // diagnose is what the command of that name was asked for.
@@ -87,7 +88,7 @@ often each sign goes with each fault is found by running the scenario's drive.`,
 	f.Var(si.Time.Into(&d.to), "to", "`time` up to which to use it")
 	optional(cmd, "rate", "from", "to")
 	complete(cmd, "unit", "A", "mA", "uA", "kA")
-	complete(cmd, "scenario", drive.Scenarios()...)
+	complete(cmd, "scenario", scenario.Names()...)
 	return cmd
 }
 
@@ -152,7 +153,7 @@ func readCapture(c *cobra.Command, name string, o capture.Options) (capture.Capt
 	}
 	defer f.Close()
 	record, err := capture.Read(name, f, o)
-	var findings drive.Findings
+	var findings file.Findings
 	if err != nil && !errors.As(err, &findings) {
 		return record, unreadable(name, err)
 	}
@@ -168,7 +169,7 @@ func unreadable(name string, err error) error {
 	case errors.As(err, &at):
 		err = fmt.Errorf("cannot be read: %w", at.Err)
 	}
-	return drive.Findings{{File: name, Err: err}}
+	return file.Findings{{File: name, Err: err}}
 }
 
 // printDiagnosis prints a report for people.

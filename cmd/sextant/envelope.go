@@ -11,9 +11,9 @@ import (
 	"sextant/inverter/device"
 	"sextant/inverter/file"
 	"sextant/inverter/si"
-	"sextant/motor/drive"
 	"sextant/motor/envelope"
 	"sextant/motor/pair"
+	"sextant/motor/scenario"
 	"sextant/render/picture"
 )
 
@@ -67,7 +67,7 @@ feeds the link through the diodes as soon as the gates go off.`,
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
-			return append(drive.Machines(), drive.Scenarios()...), cobra.ShellCompDirectiveDefault
+			return append(scenario.Machines(), scenario.Names()...), cobra.ShellCompDirectiveDefault
 		},
 		RunE: func(c *cobra.Command, args []string) error { return r.do(c, args[0]) },
 	}
@@ -154,15 +154,15 @@ func (r *limits) open(c *cobra.Command, name string) error {
 		return err
 	}
 	r.title = name
-	if d, wrong := file.Parse(found, data); wrong == nil && drive.IsMachine(d) {
-		title, m, err := drive.LoadMachine(found, data)
+	if d, wrong := file.Parse(found, data); wrong == nil && scenario.IsMachine(d) {
+		title, m, err := scenario.LoadMachine(found, data)
 		if title != "" {
 			r.title = title
 		}
 		r.pair.Machine = m
 		return err
 	}
-	s, err := drive.Load(found, data)
+	s, err := scenario.Load(found, data)
 	if err != nil {
 		return err
 	}
@@ -188,11 +188,11 @@ func (r *limits) open(c *cobra.Command, name string) error {
 
 // findMachineOrScenario returns what FILE holds.
 func findMachineOrScenario(c *cobra.Command, name string) (found string, data []byte, err error) {
-	if !slices.Contains(drive.Machines(), name) {
+	if !slices.Contains(scenario.Machines(), name) {
 		return readScenario(c, name)
 	}
-	if found, data, err = drive.FindMachine("", name); err != nil {
-		err = drive.Findings{{File: name, Err: err}}
+	if found, data, err = scenario.FindMachine("", name); err != nil {
+		err = file.Findings{{File: name, Err: err}}
 	}
 	return found, data, err
 }

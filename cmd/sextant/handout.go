@@ -11,7 +11,7 @@ import (
 	"sextant/inverter/file"
 	"sextant/inverter/pattern"
 	"sextant/inverter/slip"
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/handout"
 	"sextant/render/lesson"
 )
@@ -54,7 +54,7 @@ be read or printed.`,
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
-			return append(lesson.Names(), drive.Scenarios()...), cobra.ShellCompDirectiveDefault
+			return append(lesson.Names(), scenario.Names()...), cobra.ShellCompDirectiveDefault
 		},
 		RunE: func(c *cobra.Command, args []string) error { return h.do(c, args) },
 	}
@@ -150,7 +150,7 @@ func (h *handing) source(c *cobra.Command, args []string) (*handout.Source, erro
 	}
 	found, data, err := readAny(c, args[0])
 	if err != nil {
-		if near := slip.Nearest(args[0], append(lesson.Names(), drive.Scenarios()...)); near != "" {
+		if near := slip.Nearest(args[0], append(lesson.Names(), scenario.Names()...)); near != "" {
 			return nil, usage("%s: there is no such lesson, scenario or file; did you mean %s?", args[0], near)
 		}
 		return nil, err
@@ -162,7 +162,7 @@ func (h *handing) source(c *cobra.Command, args []string) (*handout.Source, erro
 		}
 		return handout.OfLesson(l)
 	}
-	s, err := drive.Load(found, data)
+	s, err := scenario.Load(found, data)
 	if err != nil {
 		return nil, err
 	}

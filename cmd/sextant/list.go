@@ -10,8 +10,8 @@ import (
 
 	"sextant/inverter/device"
 	"sextant/inverter/pattern"
-	"sextant/motor/drive"
 	"sextant/motor/duty"
+	"sextant/motor/scenario"
 	"sextant/render/lesson"
 )
 
@@ -68,15 +68,15 @@ machines, devices, patterns, vehicles, cycles, lessons.`,
 }
 
 func builtIn() (l listing, err error) {
-	for _, name := range drive.Scenarios() {
-		s, err := drive.Open(name)
+	for _, name := range scenario.Names() {
+		s, err := scenario.Open(name)
 		if err != nil {
 			return l, err
 		}
 		l.Scenarios = append(l.Scenarios, listed{name, s.Title})
 	}
-	for _, name := range drive.Machines() {
-		title, err := drive.MachineTitle(name)
+	for _, name := range scenario.Machines() {
+		title, _, err := scenario.OpenMachine(name)
 		if err != nil {
 			return l, err
 		}

@@ -7,8 +7,8 @@ import (
 	"strings"
 	"unicode"
 
+	"sextant/inverter/file"
 	"sextant/inverter/pattern"
-	"sextant/motor/drive"
 )
 
 // The exit statuses, which scripts read.
@@ -71,7 +71,7 @@ var errShown = usageError{errors.New("")}
 
 // isInputError reports whether the command line or a file is to blame.
 func isInputError(err error) bool {
-	var findings drive.Findings
+	var findings file.Findings
 	var asked usageError
 	return errors.As(err, &findings) || errors.As(err, &asked)
 }
@@ -79,7 +79,7 @@ func isInputError(err error) bool {
 // complain prints err, findings as they are and all else under the program's name, one a line, without control
 // characters that a command line may hold.
 func complain(stderr io.Writer, err error) {
-	var findings drive.Findings
+	var findings file.Findings
 	switch {
 	case errors.As(err, &findings):
 		fmt.Fprintln(stderr, findings)

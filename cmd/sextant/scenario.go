@@ -6,25 +6,27 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sextant/inverter/file"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // openScenario reads the scenario that FILE means: a path, a built-in name, or - for standard input.
-func openScenario(c *cobra.Command, file string) (drive.Scenario, error) {
-	found, data, err := readScenario(c, file)
+func openScenario(c *cobra.Command, name string) (drive.Scenario, error) {
+	found, data, err := readScenario(c, name)
 	if err != nil {
 		return drive.Scenario{}, err
 	}
-	return drive.Load(found, data)
+	return scenario.Load(found, data)
 }
 
 // readScenario returns what FILE holds, and the name that findings have for it.
-func readScenario(c *cobra.Command, file string) (found string, data []byte, err error) {
-	if file != "-" {
-		return drive.FindScenario(file)
+func readScenario(c *cobra.Command, name string) (found string, data []byte, err error) {
+	if name != "-" {
+		return scenario.Find(name)
 	}
-	if data, err = drive.ReadAll(c.InOrStdin()); err != nil {
-		err = drive.Findings{{File: "-", Err: err}}
+	if data, err = file.ReadAll(c.InOrStdin()); err != nil {
+		err = file.Findings{{File: "-", Err: err}}
 	}
 	return "-", data, err
 }
@@ -45,5 +47,5 @@ func completeScenario(_ *cobra.Command, args []string, _ string) ([]string, cobr
 	if len(args) > 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	return drive.Scenarios(), cobra.ShellCompDirectiveDefault
+	return scenario.Names(), cobra.ShellCompDirectiveDefault
 }

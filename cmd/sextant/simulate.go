@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sextant/inverter/file"
 	"sextant/motor/drive"
 	"sextant/render/picture"
 )
@@ -120,11 +121,11 @@ func (r *simulation) do(c *cobra.Command, file string) error {
 	return errors.Join(printSummary(out, s, sum), printOrders(out, s, sum))
 }
 
-// named tells findings that belong to no file which one they belong to.
-func named(err error, file string) error {
-	var finding *drive.Finding
-	if errors.As(err, &finding) && finding.File == "" {
-		return drive.Findings{{File: file, Key: finding.Key, Err: finding.Err}}
+// named tells which file holds the scenario with a key that is wrong.
+func named(err error, name string) error {
+	var wrong *drive.KeyError
+	if errors.As(err, &wrong) {
+		return file.Findings{{File: name, Key: wrong.Key, Err: wrong.Err}}
 	}
 	return err
 }

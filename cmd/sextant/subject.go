@@ -10,6 +10,7 @@ import (
 
 	"sextant/inverter/file"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/lesson"
 )
 
@@ -33,7 +34,7 @@ func openSubject(c *cobra.Command, name string) (s subject, err error) {
 	case name == "-" || strings.ContainsAny(name, `./\`):
 		return s, err
 	default:
-		known := append(lesson.Names(), drive.Scenarios()...)
+		known := append(lesson.Names(), scenario.Names()...)
 		wrong := fmt.Errorf("there is no such file, and %w", file.Unknown("built-in scenario or lesson", name, known))
 		return s, file.Findings{{File: name, Err: wrong}}
 	}
@@ -41,7 +42,7 @@ func openSubject(c *cobra.Command, name string) (s subject, err error) {
 		s.lesson, err = lesson.Load(found, data)
 		return s, err
 	}
-	s.scenario, err = drive.Load(found, data)
+	s.scenario, err = scenario.Load(found, data)
 	return s, err
 }
 
@@ -85,5 +86,5 @@ func completeSubject(_ *cobra.Command, args []string, _ string) ([]string, cobra
 	if len(args) > 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	return append(drive.Scenarios(), lesson.Names()...), cobra.ShellCompDirectiveDefault
+	return append(scenario.Names(), lesson.Names()...), cobra.ShellCompDirectiveDefault
 }

@@ -138,17 +138,17 @@ func (s *symptoms) fault(name string) (drive.Fault, error) {
 	if !f.Kind.TakesValue() {
 		return f, usage("--value: %v takes none; leave it out", f.Kind)
 	}
-	if f.Value, err = symptom.Dimension(f.Kind).Parse(s.value); err != nil {
+	if f.Value, err = f.Kind.Dimension().Parse(s.value); err != nil {
 		return f, usage("--value: %w", err)
 	}
 	return f, nil
 }
 
-// blame tells findings about the fault from those about the scenario.
+// blame tells what is wrong with the fault from what is wrong with the scenario.
 func (s *symptoms) blame(err error) error {
-	var finding *drive.Finding
-	if errors.As(err, &finding) && strings.HasPrefix(finding.Key, "fault.") {
-		return usage("--value: %w", finding.Err)
+	var wrong *drive.KeyError
+	if errors.As(err, &wrong) && strings.HasPrefix(wrong.Key, "fault.") {
+		return usage("--value: %w", wrong.Err)
 	}
 	return named(err, s.scenario)
 }
@@ -234,7 +234,7 @@ func comparison(x *symptom.Symptoms) [][]string {
 
 // severity writes the value of a fault.
 func severity(f drive.Fault) string {
-	d := symptom.Dimension(f.Kind)
+	d := f.Kind.Dimension()
 	switch {
 	case f.Kind == drive.PositionSensorStuck && f.Value == 0:
 		return "low"

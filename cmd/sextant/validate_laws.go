@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // A lawful is what became of a built-in scenario that ran under the laws of circuits.
@@ -19,8 +20,8 @@ type lawful struct {
 
 // judge runs all built-in scenarios under the laws.
 func (v *validation) judge() error {
-	for _, name := range drive.Scenarios() {
-		s, err := drive.Open(name)
+	for _, name := range scenario.Names() {
+		s, err := scenario.Open(name)
 		if err != nil {
 			return err
 		}

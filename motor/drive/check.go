@@ -9,26 +9,31 @@ import (
 	"sextant/motor"
 )
 
-// problem is what is wrong with a scenario, under its key in files.
-type problem struct {
-	key string
-	err error
-}
-
 // MostEvents is the largest number of switching events that a run may have.
 const MostEvents = 1e9
 
-// Validate returns what is out of range or at odds in s as a *Finding without a file for the first such
-// key, or nil.
+// A KeyError is what is wrong with one value of a scenario.
+type KeyError struct {
+	Key string // as files have it, like "gating.carrier"; "fault.2.value" is of the third fault
+	Err error  // what is wrong, and what would be right
+}
+
+// Error names the key and what is wrong.
+func (e *KeyError) Error() string { return e.Key + ": " + e.Err.Error() }
+
+// Unwrap returns what is wrong.
+func (e *KeyError) Unwrap() error { return e.Err }
+
+// Validate returns the first of the [Scenario.Problems] of s, or nil.
 func (s Scenario) Validate() error {
-	if p := s.problems(); len(p) > 0 {
-		return &Finding{Key: p[0].key, Err: p[0].err}
+	if p := s.Problems(); len(p) > 0 {
+		return p[0]
 	}
 	return nil
 }
 
-// problems lists all that is out of range or at odds in s, however it came to be.
-func (s *Scenario) problems() []problem {
+// Problems lists all that is out of range or at odds in s.
+func (s *Scenario) Problems() []*KeyError {
 	var c checks
 	c.atLeast(0, "supply.voltage", s.Supply.Voltage, "V")
 	c.atLeast(0, "supply.resistance", s.Supply.Resistance, "ohm")
@@ -43,10 +48,10 @@ func (s *Scenario) problems() []problem {
 	return c
 }
 
-type checks []problem
+type checks []*KeyError
 
 func (c *checks) add(key, format string, args ...any) {
-	*c = append(*c, problem{key, fmt.Errorf(format, args...)})
+	*c = append(*c, &KeyError{key, fmt.Errorf(format, args...)})
 }
 
 // finite reports whether x is a number, and says so if not.
@@ -280,6 +285,9 @@ func (c *checks) celsius(key string, x float64) {
 		c.add(key, "%g C is out of range; give %g to %g C", x, coldest, hottest)
 	}
 }
+
+// faultKey is a key of the fault of that index.
+func faultKey(index int, key string) string { return fmt.Sprintf("fault.%d.%s", index, key) }
 
 func (c *checks) faults(s *Scenario) {
 	for i, f := range s.Faults {

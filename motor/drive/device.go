@@ -26,8 +26,8 @@ func (s *Switches) unheated() temperatures {
 	return t
 }
 
-// cold returns s with the drops of its unheated device.
-func (s Switches) cold() Switches { return s.at(s.unheated()[0]) }
+// Cold returns s with the drops of its device as no heat has warmed it yet; s itself without a device.
+func (s Switches) Cold() Switches { return s.at(s.unheated()[0]) }
 
 // at returns s with the drops that its device has with its junctions at t; s itself without a device.
 func (s Switches) at(t junction) Switches {

@@ -2,6 +2,7 @@ package drive
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/floats/scalar"
@@ -59,6 +60,16 @@ func near(t *testing.T, what string, got, want, rel float64) {
 	if !scalar.EqualWithinRel(got, want, rel) {
 		t.Errorf("%s: %.8g, want %.8g within %g of it (off by %.2g of it)", what, got, want, rel, got/want-1)
 	}
+}
+
+func told(t *testing.T, sum *Summary, what string) {
+	t.Helper()
+	for _, n := range sum.Notices {
+		if strings.Contains(n.Text, what) {
+			return
+		}
+	}
+	t.Errorf("nothing is told that %s: %v", what, sum.Notices)
 }
 
 // Rashid, Power Electronics, 3rd/4th ed., ch. 6, three-phase bridge on an R-L star: 220 V, 5 Ω, 23 mH,

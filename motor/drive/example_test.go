@@ -4,11 +4,12 @@ import (
 	"fmt"
 
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // A scenario file is read and run; what is said of it is what `sextant run --json` prints.
 func ExampleSimulate() {
-	s, err := drive.Load("brake.toml", []byte(`
+	s, err := scenario.Load("brake.toml", []byte(`
 supply.voltage = "350 V"
 gating = { pattern = "space-vector", follow = "current", iq = "-120 A", carrier = "8 kHz" }
 machine = { pole_pairs = 4, resistance = "20 mohm", inductance_d = "0.2 mH", inductance_q = "0.2 mH", flux_linkage = "0.08 Wb" }
@@ -31,7 +32,7 @@ run = { settle = "50 ms", measure = "20 ms" }
 
 // A Drive is carried on by hand, from one switching event to the next.
 func ExampleDrive() {
-	s, err := drive.Open("passive-rl")
+	s, err := scenario.Open("passive-rl")
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -1,6 +1,7 @@
 package drive
 
 import (
+	"fmt"
 	"math"
 
 	"sextant/inverter"
@@ -73,14 +74,6 @@ var faultRules = [...]faultRule{
 	CapacitorResistance:   {word: "capacitor-resistance", value: si.Resistance, takes: true, least: math.SmallestNonzeroFloat64, most: math.MaxFloat64},
 }
 
-var faultWords = func() []string {
-	words := make([]string, len(faultRules))
-	for k, r := range faultRules {
-		words[k] = r.word
-	}
-	return words
-}()
-
 // FaultKinds lists all kinds.
 func FaultKinds() []FaultKind {
 	kinds := make([]FaultKind, len(faultRules))
@@ -91,7 +84,12 @@ func FaultKinds() []FaultKind {
 }
 
 // String returns the word that scenario files have for k.
-func (k FaultKind) String() string { return word(faultWords, int(k)) }
+func (k FaultKind) String() string {
+	if int(k) < len(faultRules) {
+		return faultRules[k].word
+	}
+	return fmt.Sprintf("value %d", k)
+}
 
 // OfSwitch reports whether the fault is a switch's; OfPhase whether it is a phase's.
 func (k FaultKind) OfSwitch() bool { return faultRules[k].of == ofSwitch }
@@ -101,6 +99,9 @@ func (k FaultKind) OfPhase() bool { return faultRules[k].of == ofPhase }
 
 // TakesValue reports whether the fault has a value.
 func (k FaultKind) TakesValue() bool { return faultRules[k].takes }
+
+// Dimension returns what the fault's value is a quantity of; a number where it takes none.
+func (k FaultKind) Dimension() si.Dimension { return faultRules[k].value }
 
 // A Fault happens at a time, and stays or is mended.
 type Fault struct {

@@ -80,7 +80,7 @@ func TestSeriesResistanceRefused(t *testing.T) {
 	} {
 		s := turning(machineA, pattern.AllOff, 350, 1000, 0, 0.01)
 		s.Supply, s.Faults = tt.supply, tt.faults
-		var found *Finding
+		var found *KeyError
 		if err := s.Validate(); !errors.As(err, &found) || found.Key != tt.key {
 			t.Errorf("%v, want a finding on %s", err, tt.key)
 		}

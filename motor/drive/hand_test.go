@@ -1,15 +1,16 @@
-package drive
+package drive_test
 
 import (
 	"math"
 	"testing"
 
 	"sextant/inverter"
+	"sextant/motor/drive"
 )
 
 // fieldEnergy is what the textbook has in the inductances, 3/4 (L_d i_d² + L_q i_q²), in J (Krishnan, Permanent Magnet
 // Synchronous and Brushless DC Motor Drives, CRC 2010, ch. 3: dq transformation that keeps lengths).
-func fieldEnergy(s *Scenario, i Instant) float64 {
+func fieldEnergy(s *drive.Scenario, i drive.Instant) float64 {
 	m := s.Machine
 	return 0.75 * (m.InductanceD*i.ID*i.ID + m.InductanceQ*i.IQ*i.IQ)
 }
@@ -17,20 +18,12 @@ func fieldEnergy(s *Scenario, i Instant) float64 {
 // A hand that turns a salient rotor while currents flow moves energy, and the account has all of it: what is stored grows
 // by what the hand gave and the rest left.
 func TestAccountOfAHand(t *testing.T) {
-	s, err := Open("trainer-pwm")
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := open(t, "trainer-pwm")
 	s.Machine.InductanceQ = 2.5 * s.Machine.InductanceD
-	d, err := New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := start(t, s)
 	start := fieldEnergy(&s, d.Now())
 	for k := range 5 {
-		if err := d.Advance(0.0037); err != nil {
-			t.Fatal(err)
-		}
+		advance(t, d, 0.0037)
 		before, booked := fieldEnergy(&s, d.Now()), d.Account().Hand
 		if err := d.Turn(0.4 + 0.3*float64(k)); err != nil {
 			t.Fatal(err)
@@ -54,17 +47,9 @@ func TestAccountOfAHand(t *testing.T) {
 
 // A capacitor that a change puts in comes charged, and one that it takes out is gone with its charge.
 func TestAccountOfACapacitor(t *testing.T) {
-	s, err := Open("trainer-pwm")
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := d.Advance(0.01); err != nil {
-		t.Fatal(err)
-	}
+	s := open(t, "trainer-pwm")
+	d := start(t, s)
+	advance(t, d, 0.01)
 	with := s
 	with.Supply.Resistance, with.Supply.Capacitance = 0.1, 1e-3
 	if err := d.Change(with); err != nil {
@@ -85,33 +70,19 @@ func TestAccountOfACapacitor(t *testing.T) {
 // A clone runs on exactly as its original, and neither knows of the other.
 func TestClone(t *testing.T) {
 	for _, name := range []string{"trainer-pwm", "trainer-120", "hauler-climb", "trainer-speed", "passive-rl"} {
-		s, err := Open(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		d, err := New(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := d.Advance(0.0123); err != nil {
-			t.Fatal(err)
-		}
+		s := open(t, name)
+		d := start(t, s)
+		advance(t, d, 0.0123)
 		other, alone := d.Clone(), d.Clone()
 		broken := s
-		broken.Faults = append(broken.Faults, Fault{Kind: PhaseOpen, Phase: inverter.V, Time: other.Time()})
+		broken.Faults = append(broken.Faults, drive.Fault{Kind: drive.PhaseOpen, Phase: inverter.V, Time: other.Time()})
 		if err := other.Change(broken); err != nil {
 			t.Fatal(err)
 		}
-		if err := other.Advance(0.02); err != nil {
-			t.Fatal(err)
-		}
+		advance(t, other, 0.02)
 		for _, dt := range []float64{0.001, 0.0005, 0.01} {
-			if err := d.Advance(dt); err != nil {
-				t.Fatal(err)
-			}
-			if err := alone.Advance(dt); err != nil {
-				t.Fatal(err)
-			}
+			advance(t, d, dt)
+			advance(t, alone, dt)
 			if d.Now() != alone.Now() || d.Account() != alone.Account() {
 				t.Errorf("%s: the clone is at %+v, the original at %+v", name, alone.Now(), d.Now())
 			}
@@ -120,18 +91,14 @@ func TestClone(t *testing.T) {
 			t.Errorf("%s: a change of a clone changes the original", name)
 		}
 		early, late := d.Clone(), d.Clone()
-		if err := early.Advance(0.002); err != nil {
-			t.Fatal(err)
-		}
+		advance(t, early, 0.002)
 		want := early.Now()
 		hotter := s
 		hotter.Machine.Resistance *= 20
 		if err := d.Change(hotter); err != nil {
 			t.Fatal(err)
 		}
-		if err := late.Advance(0.002); err != nil {
-			t.Fatal(err)
-		}
+		advance(t, late, 0.002)
 		if late.Now() != want {
 			t.Errorf("%s: a change of the original changes its clone", name)
 		}

@@ -1,4 +1,4 @@
-package drive
+package drive_test
 
 import (
 	"math"
@@ -7,27 +7,20 @@ import (
 	"gonum.org/v1/gonum/floats/scalar"
 
 	"sextant/inverter"
+	"sextant/motor/drive"
 )
 
 // The power by phasors, 3/2 V I cos, is what shaft and copper take, but for the harmonics' share: a few per cent
 // in six-step, whose current is no sine.
 func TestOperatingOf(t *testing.T) {
 	for _, name := range []string{"hauler-pwm", "hauler-brake", "trainer-six-step"} {
-		s, err := Open(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		d, err := New(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		tape := NewTape(100000, 1e-5)
+		s := open(t, name)
+		d := start(t, s)
+		tape := drive.NewTape(100000, 1e-5)
 		d.Watch(tape)
-		if err := d.Advance(s.Run.Settle + 0.05); err != nil {
-			t.Fatal(err)
-		}
+		advance(t, d, s.Run.Settle+0.05)
 		from, to := tape.Span()
-		p, ok := OperatingOf(tape.Between(from, to), &s)
+		p, ok := drive.OperatingOf(tape.Between(from, to), &s)
 		if !ok {
 			t.Fatalf("%s: nothing to average", name)
 		}
@@ -48,11 +41,8 @@ func TestOperatingOf(t *testing.T) {
 			t.Errorf("%s: %g W by phasors, %g W by shaft and copper", name, in, out)
 		}
 	}
-	s, err := Open("hauler-pwm")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, ok := OperatingOf([]Instant{{}, {Time: 1e-4, Speed: 300}}, &s); ok {
+	s := open(t, "hauler-pwm")
+	if _, ok := drive.OperatingOf([]drive.Instant{{}, {Time: 1e-4, Speed: 300}}, &s); ok {
 		t.Error("a tenth of a millisecond was taken for a turn")
 	}
 }
@@ -60,22 +50,19 @@ func TestOperatingOf(t *testing.T) {
 // TestOperatingBetweenSamples: of sines the operating point is their own, wherever between two samples the turn begins, and
 // whichever way the field turns.
 func TestOperatingBetweenSamples(t *testing.T) {
-	s, err := Open("hauler-pwm")
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := open(t, "hauler-pwm")
 	for _, f := range []float64{100, -100} {
 		for _, step := range []float64{0.7e-3, 0.9e-3, 1e-3, 1.3e-3} {
-			var record []Instant
+			var record []drive.Instant
 			for k := range 25 {
-				x := Instant{Time: float64(k) * step, Speed: 2 * math.Pi * f / float64(s.Machine.PolePairs)}
+				x := drive.Instant{Time: float64(k) * step, Speed: 2 * math.Pi * f / float64(s.Machine.PolePairs)}
 				for _, p := range inverter.Phases {
 					x.Phase[p] = 150 * math.Cos(2*math.Pi*f*x.Time-p.Axis())
 					x.Current[p] = 80 * math.Cos(2*math.Pi*f*x.Time-math.Copysign(0.5, f)-p.Axis())
 				}
 				record = append(record, x)
 			}
-			p, ok := OperatingOf(record, &s)
+			p, ok := drive.OperatingOf(record, &s)
 			if !ok || math.Abs(p.Voltage-150) > 1e-9 || math.Abs(p.Current-80) > 1e-9 || math.Abs(p.Lag-0.5) > 1e-12 || p.Frequency != 100 {
 				t.Errorf("%g Hz, samples %g s apart: %+v, %v", f, step, p, ok)
 			}

@@ -1,4 +1,4 @@
-package drive
+package drive_test
 
 import (
 	"encoding/csv"
@@ -8,6 +8,9 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // The values are those of an independent general-purpose integrator, scipy.integrate.solve_ivp (DOP853, rtol
@@ -31,21 +34,19 @@ func compareWithFile(t *testing.T, file string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := Load(file, data)
+	s, err := scenario.Load(file, data)
 	if err != nil {
 		t.Fatal(err)
 	}
 	head, rows := readTable(t, strings.TrimSuffix(file, ".toml")+".csv")
-	d, _ := watched(t, s)
+	d, _ := drive.Watched(t, s)
 	var ours [][]float64
 	for _, row := range rows {
-		if err := d.Advance(row[0] - d.Time()); err != nil {
-			t.Fatal(err)
-		}
+		advance(t, d, row[0]-d.Time())
 		x := d.Now()
 		ours = append(ours, []float64{row[0], x.Current[0], x.Current[1], x.Current[2], x.ID, x.IQ, x.Torque, x.Speed, x.Link, x.Turns})
 	}
-	balance(t, d)
+	drive.Balance(t, d)
 	const turns = 9 // the column of the current in shorted turns, where there are any
 	largest := 0.0
 	for c, column := range head[1:] {

@@ -2,6 +2,7 @@ package drive
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"sextant/inverter"
@@ -45,6 +46,9 @@ const (
 	Current
 )
 
+// String returns the word that scenario files have for f.
+func (f Follow) String() string { return word(int(f), "clock", "rotor", "current") }
+
 // A ChopSide is the switch that chopping acts on.
 type ChopSide uint8
 
@@ -54,6 +58,17 @@ const (
 	ChopLow
 	ChopBoth
 )
+
+// String returns the word that scenario files have for c.
+func (c ChopSide) String() string { return word(int(c), "high", "low", "both") }
+
+// word returns the word of value i.
+func word(i int, words ...string) string {
+	if i < len(words) {
+		return words[i]
+	}
+	return fmt.Sprintf("value %d", i)
+}
 
 // Gating is what commands the six gates.
 type Gating struct {
@@ -108,12 +123,12 @@ type Window struct {
 	InitialCurrents inverter.ABC // A
 }
 
-// ready validates s, refuses what the drive has no equations for, and puts the faults in order of time.
+// ready validates s, gives it the drops of its unheated device, and puts the faults in order of time.
 func (s *Scenario) ready() error {
 	if err := s.Validate(); err != nil {
 		return err
 	}
-	s.Switches = s.Switches.cold()
+	s.Switches = s.Switches.Cold()
 	s.Faults = slices.Clone(s.Faults)
 	slices.SortStableFunc(s.Faults, func(a, b Fault) int { return cmp.Compare(a.Time, b.Time) })
 	return nil

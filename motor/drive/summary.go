@@ -241,9 +241,9 @@ func (r Simulation) harmonics(d *Drive, frequency float64) ([]HarmonicSummary, e
 // tooShort is what is wrong with a window of so many seconds that harmonics are asked of.
 func tooShort(frequency, measure float64) error {
 	if frequency == 0 {
-		return &Finding{Key: "run.measure", Err: errors.New("nothing turns, so there is no fundamental to have harmonics")}
+		return &KeyError{"run.measure", errors.New("nothing turns, so there is no fundamental to have harmonics")}
 	}
-	return &Finding{Key: "run.measure", Err: fmt.Errorf("%g s is shorter than a turn at %.6g Hz, and harmonics need one; measure %.6g s or more", measure, frequency, 1/frequency)}
+	return &KeyError{"run.measure", fmt.Errorf("%g s is shorter than a turn at %.6g Hz, and harmonics need one; measure %.6g s or more", measure, frequency, 1/frequency)}
 }
 
 // finish advances to time t and ends a segment there.

@@ -11,27 +11,15 @@ import (
 
 // TestTapeKeepsTheLatest: a short tape holds the end of what a long one holds, and its stretches are what lies within them.
 func TestTapeKeepsTheLatest(t *testing.T) {
-	s, err := drive.Open("hauler-pwm")
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := drive.New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := open(t, "hauler-pwm")
+	d := start(t, s)
 	long, short := drive.NewTape(100_000, 1e-6), drive.NewTape(50, 1e-6)
 	if from, to := long.Span(); from != 0 || to != 0 || long.Len() != 0 {
 		t.Errorf("an empty tape runs from %g s to %g s", from, to)
 	}
 	d.Watch(long)
 	d.Watch(short)
-	advance := func() {
-		t.Helper()
-		if err := d.Advance(1e-3); err != nil {
-			t.Fatal(err)
-		}
-	}
-	advance()
+	advance(t, d, 1e-3)
 	if short.Len() != 50 || long.Len() < 1000 {
 		t.Fatalf("%d and %d instants", short.Len(), long.Len())
 	}
@@ -68,7 +56,7 @@ func TestTapeKeepsTheLatest(t *testing.T) {
 	if long.Len() != 0 {
 		t.Errorf("%d instants on a cleared tape", long.Len())
 	}
-	advance()
+	advance(t, d, 1e-3)
 	if n := long.Len(); n == 0 || n > 300 {
 		t.Errorf("%d instants of a millisecond without samples", n)
 	}
@@ -87,19 +75,11 @@ func TestInstantUnits(t *testing.T) {
 
 // TestTripped: both switches of a leg on trip the drive, and nothing else does.
 func TestTripped(t *testing.T) {
-	s, err := drive.Open("hauler-pwm")
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := open(t, "hauler-pwm")
 	for _, faults := range [][]drive.Fault{nil, {{Kind: drive.SwitchOpen, Switch: inverter.UHigh}}, {{Kind: drive.SwitchShort, Switch: inverter.UHigh}}} {
 		s.Faults = faults
-		d, err := drive.New(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := d.Advance(5e-3); err != nil {
-			t.Fatal(err)
-		}
+		d := start(t, s)
+		advance(t, d, 5e-3)
 		if want := faults != nil && faults[0].Kind == drive.SwitchShort; d.Tripped() != want {
 			t.Errorf("%v: tripped %v", faults, d.Tripped())
 		}

@@ -1,4 +1,4 @@
-package drive
+package drive_test
 
 import (
 	"math"
@@ -7,17 +7,9 @@ import (
 
 // A held rotor that is turned by hand stands elsewhere, and goes on from there; nothing else jumps.
 func TestTurn(t *testing.T) {
-	s, err := Open("trainer-pwm")
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := d.Advance(0.0123); err != nil {
-		t.Fatal(err)
-	}
+	s := open(t, "trainer-pwm")
+	d := start(t, s)
+	advance(t, d, 0.0123)
 	before := d.Now()
 	if err := d.Turn(0.5); err != nil {
 		t.Fatal(err)
@@ -34,22 +26,14 @@ func TestTurn(t *testing.T) {
 	if after.Time != before.Time || after.Gates != before.Gates || after.Speed != before.Speed {
 		t.Errorf("time, gates or speed jump: %+v", after)
 	}
-	if err := d.Advance(0.001); err != nil {
-		t.Fatal(err)
-	}
+	advance(t, d, 0.001)
 	omega := before.Speed * float64(s.Machine.PolePairs)
 	if off := math.Remainder(d.Now().Rotor-after.Rotor-omega*0.001, 2*math.Pi); math.Abs(off) > 1e-9 {
 		t.Errorf("a millisecond on, the rotor is %g rad off its way", off)
 	}
 	for _, name := range []string{"passive-rl", "trainer-start"} {
-		s, err := Open(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		d, err := New(s)
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := open(t, name)
+		d := start(t, s)
 		if d.Turn(0.5) == nil {
 			t.Errorf("%s lets its rotor be turned", name)
 		}

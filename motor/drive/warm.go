@@ -42,7 +42,7 @@ func (s *Scenario) explain(err error) error {
 	if !errors.Is(err, errRunaway) {
 		return err
 	}
-	return &Finding{Key: "switches.sink", Err: fmt.Errorf("%w: as the data of %q go on beyond %g C, no junction temperature is steady; lower the sink's, the current or the carrier, or give temperature", errRunaway, s.Switches.Use, s.Switches.Device.Hottest())}
+	return &KeyError{"switches.sink", fmt.Errorf("%w: as the data of %q go on beyond %g C, no junction temperature is steady; lower the sink's, the current or the carrier, or give temperature", errRunaway, s.Switches.Use, s.Switches.Device.Hottest())}
 }
 
 // rounds runs until the temperatures are steady.

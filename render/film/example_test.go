@@ -6,14 +6,14 @@ import (
 	"fmt"
 	"image/gif"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/film"
 	"sextant/render/picture"
 )
 
 // A turn of a scenario, shown in half a second.
 func ExampleFilm_WriteGIF() {
-	s, err := drive.Open("trainer-six-step")
+	s, err := scenario.Open("trainer-six-step")
 	if err != nil {
 		fmt.Println(err)
 		return

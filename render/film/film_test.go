@@ -18,14 +18,14 @@ import (
 	"testing"
 	"time"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 	"sextant/render/picture"
 )
 
 func demo(t testing.TB, name string) *Film {
 	t.Helper()
-	s, err := drive.Open(name)
+	s, err := scenario.Open(name)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,6 +12,7 @@ import (
 	"sextant/inverter/pattern"
 	"sextant/motor"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/lesson"
 )
 
@@ -36,7 +37,7 @@ var sources = sync.OnceValues(func() (all []subjectMatter, err error) {
 		all = append(all, subjectMatter{s, name, nil})
 	}
 	for _, name := range []string{"hauler-climb", "hauler-short", "trainer-120", "trainer-twelve-step", "passive-rl", "trainer-pwm"} {
-		s, err := drive.Open(name)
+		s, err := scenario.Open(name)
 		if err != nil {
 			return nil, err
 		}
@@ -280,7 +281,7 @@ func TestOddDrives(t *testing.T) {
 		"untitled":           func(s *drive.Scenario) { s.Title = "" },
 		"small":              func(s *drive.Scenario) { s.Supply.Voltage = 0.5 },
 	} {
-		s, err := drive.Open("trainer-pwm")
+		s, err := scenario.Open("trainer-pwm")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -12,6 +12,7 @@ import (
 	"sextant/inverter/pattern"
 	"sextant/motor/drive"
 	"sextant/motor/fault/symptom"
+	"sextant/motor/scenario"
 	"sextant/render/lesson"
 	"sextant/render/picture"
 )
@@ -73,7 +74,7 @@ func OfPattern(k pattern.Kind) (*Source, error) {
 	case !k.Compares():
 		return nil, fmt.Errorf("%v has nothing to work out; give one of %s", k, strings.Join(Patterns(), ", "))
 	}
-	s, err := drive.Open(base)
+	s, err := scenario.Open(base)
 	if err != nil {
 		return nil, err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"sextant/inverter/file"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // keys are the values of a scenario's file: by section, then by key.
@@ -72,7 +73,7 @@ func (k keys) text(dotted string) (string, bool) {
 
 // scenario reads k as the scenario of a file, and reports what is wrong with it where t stands.
 func (t *table) scenario(found string, k keys) (drive.Scenario, bool) {
-	s, err := drive.Load(found, file.Written(k))
+	s, err := scenario.Load(found, file.Written(k))
 	var wrong file.Findings
 	switch {
 	case err == nil:

@@ -11,13 +11,13 @@ import (
 	"strconv"
 	"testing"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // A PDF that poppler draws, and an SVG that a browser draws, look like the PNG: every pixel is within rounding but for
 // those at edges, which three programs soften in three ways.
 func TestKindsOfFileAgree(t *testing.T) {
-	s, err := drive.Open("hauler-phase-lost")
+	s, err := scenario.Open("hauler-phase-lost")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,14 +7,14 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 	"sextant/render/picture"
 )
 
 // A picture of a scenario at a time, as a file has it.
 func ExamplePaint() {
-	s, err := drive.Open("trainer-six-step")
+	s, err := scenario.Open("trainer-six-step")
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -4,11 +4,12 @@ import (
 	"testing"
 
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // BenchmarkRecord tells what recording adds to a run of some 900 events.
 func BenchmarkRecord(b *testing.B) {
-	s, err := drive.Open("hauler-pwm")
+	s, err := scenario.Open("hauler-pwm")
 	if err != nil {
 		b.Fatal(err)
 	}

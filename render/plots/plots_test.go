@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/plot/vg/recorder"
 
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 )
 
@@ -53,7 +54,7 @@ func TestCurveKeepsExtremes(t *testing.T) {
 // record runs a built-in scenario.
 func record(t *testing.T, name string, width int) *Figure {
 	t.Helper()
-	s, err := drive.Open(name)
+	s, err := scenario.Open(name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -148,7 +149,7 @@ func drawn(t *testing.T, size vg.Point, draw func(vg.Canvas, vg.Rectangle)) map[
 }
 
 func TestEveryBuiltInIsDrawn(t *testing.T) {
-	for _, name := range drive.Scenarios() {
+	for _, name := range scenario.Names() {
 		if texts := drawn(t, vg.Point{X: 600, Y: 450}, record(t, name, 400).Draw); !texts["U"] {
 			t.Errorf("%s: no curve is named", name)
 		}

@@ -9,7 +9,7 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/window/show"
 )
 
@@ -35,7 +35,7 @@ func bySize(b *testing.B, run func(b *testing.B, w, h int)) {
 func benchmarkFrames(b *testing.B, w, h int, picture *ebiten.Image) {
 	defer picture.Deallocate()
 	const name = "hauler-pwm"
-	sc, err := drive.Open(name)
+	sc, err := scenario.Open(name)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -11,7 +11,7 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/window/show"
 )
 
@@ -54,7 +54,7 @@ func (t *timer) Draw(screen *ebiten.Image) {
 // timeFrames shows a drive that runs and prints how long its frames took.
 func timeFrames(n, w, h int) error {
 	const name = "hauler-pwm"
-	sc, err := drive.Open(name)
+	sc, err := scenario.Open(name)
 	if err != nil {
 		return err
 	}

@@ -9,7 +9,7 @@ import (
 	"github.com/hajimehoshi/ebiten/v2"
 	"gonum.org/v1/plot/vg"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 	"sextant/render/picture/raster"
 	"sextant/render/window/show"
@@ -18,7 +18,7 @@ import (
 // The window's stage is that of stills and films: the one drawn here and the one drawn for files agree, in every theme, but for the rounding of edges and for text, which the window sets to whole pixels.
 func TestStageAgreesWithStill(t *testing.T) {
 	const w, h = 960, 540
-	sc, err := drive.Open("trainer-pwm")
+	sc, err := scenario.Open("trainer-pwm")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,7 +12,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"sextant/inverter"
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 	"sextant/render/window/show"
 )
@@ -150,8 +150,8 @@ func partMiddle(t *testing.T, width, height float64, part render.Part) (x, y flo
 func model(t *testing.T) *show.Show {
 	t.Helper()
 	var choices []show.Choice
-	for _, name := range drive.Scenarios() {
-		sc, err := drive.Open(name)
+	for _, name := range scenario.Names() {
+		sc, err := scenario.Open(name)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -14,7 +14,7 @@ import (
 	cdpage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/window/show"
 )
 
@@ -121,12 +121,12 @@ func TestFilesByTouch(t *testing.T) {
 		t.Fatal(err)
 	}
 	own := filepath.Join(t.TempDir(), "own.toml")
-	sc, err := drive.Open("hauler-climb")
+	sc, err := scenario.Open("hauler-climb")
 	if err != nil {
 		t.Fatal(err)
 	}
 	sc.Title = "My own climb"
-	if err := os.WriteFile(own, sc.TOML(), 0o600); err != nil {
+	if err := os.WriteFile(own, scenario.TOML(sc), 0o600); err != nil {
 		t.Fatal(err)
 	}
 
@@ -157,7 +157,7 @@ func TestFilesByTouch(t *testing.T) {
 			t.Fatalf("it was not downloaded; there are %v", files)
 		}
 	}
-	saved, err := drive.Load("own.toml", data)
+	saved, err := scenario.Load("own.toml", data)
 	if err != nil || saved.Title != sc.Title || saved.Supply.Voltage <= sc.Supply.Voltage {
 		t.Errorf("saved was %q, %g V, %v", saved.Title, saved.Supply.Voltage, err)
 	}

@@ -17,7 +17,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"gonum.org/v1/plot/vg/vgimg"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 	"sextant/render/window/show"
 )
@@ -114,7 +114,7 @@ func TestSamePicture(t *testing.T) {
 		return s.Frames > 0 && s.Time == 0.05 && !s.Playing
 	})
 
-	sc, err := drive.Open("trainer-six-step")
+	sc, err := scenario.Open("trainer-six-step")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"sextant/motor/drive"
 	"sextant/motor/fault/capture"
 	"sextant/motor/fault/diagnosis"
+	"sextant/motor/scenario"
 )
 
 // faulty is the currents of a built-in drive with a fault from the start, over so many turns.
@@ -28,9 +29,9 @@ func faulty(t *testing.T, s drive.Scenario, turns float64, faults ...drive.Fault
 	return c
 }
 
-func scenario(t *testing.T, name string) drive.Scenario {
+func builtIn(t *testing.T, name string) drive.Scenario {
 	t.Helper()
-	s, err := drive.Open(name)
+	s, err := scenario.Open(name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,7 +42,7 @@ func scenario(t *testing.T, name string) drive.Scenario {
 // back through the shorted leg: into the machine there if it is tied to the upper rail, out of it if to the lower.
 // A gate stuck on looks the same, and is said to.
 func TestShortedSwitch(t *testing.T) {
-	s := scenario(t, "hauler-climb")
+	s := builtIn(t, "hauler-climb")
 	for _, x := range inverter.Switches {
 		c := faulty(t, s, 5, drive.Fault{Kind: drive.SwitchShort, Switch: x})
 		r := expect(t, c, diagnosis.SwitchShort, x.String())
@@ -56,7 +57,7 @@ func TestShortedSwitch(t *testing.T) {
 
 // stepped is the trainer with its shaft held at a speed and its bridge stepped by position sensors, from a supply in V.
 func stepped(t *testing.T, supply float64) drive.Scenario {
-	s := scenario(t, "trainer-start")
+	s := builtIn(t, "trainer-start")
 	s.Shaft = drive.Shaft{Speed: 100}
 	s.Gating.Chop, s.Gating.Carrier, s.Supply.Voltage = 1, 0, supply
 	s.Run.Settle = 0.1
@@ -110,7 +111,7 @@ func TestStuckSensor(t *testing.T) {
 // TestLookAlikes: by Kirchhoff's law a dead channel and an open diode of the other half leave a leg the same way to
 // let current through, and turns shorted within a winding make it unlike the others as a joint does.
 func TestLookAlikes(t *testing.T) {
-	s := scenario(t, "hauler-climb")
+	s := builtIn(t, "hauler-climb")
 	for _, tt := range []struct {
 		fault drive.Fault
 		says  diagnosis.Fault
@@ -136,7 +137,7 @@ func TestScenarioNames(t *testing.T) {
 		"hauler-climb":  {{Kind: drive.DiodeOpen, Switch: inverter.VLow}, {Kind: drive.CurrentSensorGain, Phase: inverter.V, Value: 0.75}, {Kind: drive.ShaftBlocked}},
 		"trainer-start": {{Kind: drive.Demagnetised, Value: 0.8}, {Kind: drive.PositionSensorSwapped, Phase: inverter.U}},
 	} {
-		s := scenario(t, name)
+		s := builtIn(t, name)
 		if s.Gating.Follow == drive.Rotor {
 			s = stepped(t, 33)
 		}

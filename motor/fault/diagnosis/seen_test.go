@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"sextant/motor/drive"
 	"sextant/motor/fault/diagnosis"
 	"sextant/motor/fault/symptom"
+	"sextant/motor/scenario"
 )
 
 // follows names what commands a drive.
@@ -76,7 +76,7 @@ var charts = map[string]*symptom.Chart{}
 // recording of currents has.
 func telltale(f diagnosis.Fault, follow string) string {
 	if charts[follow] == nil {
-		s, err := drive.Open(map[string]string{"clock": "hauler-boost", "rotor": "trainer-120", "current": "hauler-climb", linked: "hauler-full-battery"}[follow])
+		s, err := scenario.Open(map[string]string{"clock": "hauler-boost", "rotor": "trainer-120", "current": "hauler-climb", linked: "hauler-full-battery"}[follow])
 		must(err)
 		charts[follow], err = symptom.NewChart(s)
 		must(err)

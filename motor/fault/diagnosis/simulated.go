@@ -99,7 +99,7 @@ func suppose(s *drive.Scenario, hz, amplitude float64) []supposed {
 func Expect(s drive.Scenario) (*Expected, error) {
 	hz := s.ElectricalFrequency()
 	if !(hz > 0) {
-		return nil, &drive.Finding{Key: "gating.frequency", Err: fmt.Errorf("nothing turns in this scenario, so there are no turns to compare")}
+		return nil, &drive.KeyError{Key: "gating.frequency", Err: fmt.Errorf("nothing turns in this scenario, so there are no turns to compare")}
 	}
 	s.Faults = nil
 	e := &Expected{title: s.Title, hz: hz}

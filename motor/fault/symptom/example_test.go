@@ -3,13 +3,13 @@ package symptom_test
 import (
 	"fmt"
 
-	"sextant/motor/drive"
 	"sextant/motor/fault/symptom"
+	"sextant/motor/scenario"
 )
 
 // What an ohmmeter reads between the motor's leads where lead V is open, the drive proved dead.
 func ExampleMeterOf() {
-	s, err := drive.Open("trainer-pwm")
+	s, err := scenario.Open("trainer-pwm")
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"sextant/inverter/si"
 	"sextant/inverter/slip"
 	"sextant/motor/drive"
 )
@@ -96,19 +95,4 @@ func Value(k drive.FaultKind, s *drive.Scenario, peak float64) float64 {
 		return s.Supply.Voltage / 20 / peak
 	}
 	return 0
-}
-
-// Dimension returns what the value of a kind of fault is a quantity of; Number where it takes none.
-func Dimension(k drive.FaultKind) si.Dimension {
-	switch k {
-	case drive.PhaseResistance, drive.CapacitorResistance:
-		return si.Resistance
-	case drive.SupplySag:
-		return si.Voltage
-	case drive.PositionSensorOffset:
-		return si.Angle
-	case drive.CurrentSensorOffset:
-		return si.Current
-	}
-	return si.Number
 }

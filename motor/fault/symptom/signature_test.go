@@ -10,6 +10,7 @@ import (
 	"sextant/inverter/pattern"
 	"sextant/motor"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // passive is a star of 0.5 ohm and 2 mH on 350 V in six-step at 100 Hz.
@@ -59,7 +60,7 @@ func inverterPhase(name string) int { return int(name[0] - 'U') }
 
 func builtIn(t *testing.T, name string) drive.Scenario {
 	t.Helper()
-	s, err := drive.Open(name)
+	s, err := scenario.Open(name)
 	if err != nil {
 		t.Fatal(err)
 	}

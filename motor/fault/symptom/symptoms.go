@@ -184,7 +184,7 @@ func (b *base) symptoms(f drive.Fault, scan int) (*Symptoms, error) {
 // brokeDown tells a drive that its fault brings to a state without equations, which is a sign, from a scenario
 // that is wrong.
 func brokeDown(err error) (why string, other error) {
-	var wrong *drive.Finding
+	var wrong *drive.KeyError
 	if errors.As(err, &wrong) {
 		return "", err
 	}

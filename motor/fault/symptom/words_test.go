@@ -6,6 +6,7 @@ import (
 
 	"sextant/inverter/si"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // TestFindSign: each sign is found by its key, no two share one, and a slip is told what may be meant.
@@ -31,7 +32,7 @@ func TestFindSign(t *testing.T) {
 // is of, and grows with the drive as it should: a joint or a capacitor that drops a share of the supply at twice the
 // current has half the resistance.
 func TestValues(t *testing.T) {
-	s, err := drive.Open("hauler-pwm")
+	s, err := scenario.Open("hauler-pwm")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,8 +49,8 @@ func TestValues(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if want, ok := units[f.Kind]; ok && Dimension(f.Kind) != want || !ok && Dimension(f.Kind) != si.Number {
-			t.Errorf("%s is a %v", name, Dimension(f.Kind))
+		if want, ok := units[f.Kind]; ok && f.Kind.Dimension() != want || !ok && f.Kind.Dimension() != si.Number {
+			t.Errorf("%s is a %v", name, f.Kind.Dimension())
 		}
 		for _, peak := range []float64{0, 100, 200} {
 			if peak == 0 && f.Kind == drive.CurrentSensorOffset {

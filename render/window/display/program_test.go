@@ -15,13 +15,13 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 	"sextant/render/window/display"
 	"sextant/render/window/show"
 )
 
-const scenario = "trainer-six-step"
+const shown = "trainer-six-step"
 
 // lookAtSource looks at the source that another process builds, so that go test takes a result from its
 // cache only while that has not changed.
@@ -80,7 +80,7 @@ func TestProgram(t *testing.T) {
 	program := build(t)
 	name := display.Start(t, width, height)
 	var said bytes.Buffer
-	cmd := exec.Command(program, "--size", "640x400", scenario)
+	cmd := exec.Command(program, "--size", "640x400", shown)
 	home := t.TempDir()
 	cmd.Env = append(os.Environ(), "DISPLAY="+name, "LIBGL_ALWAYS_SOFTWARE=1", "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_DOCUMENTS_DIR=")
 	cmd.Stdout, cmd.Stderr = &said, &said
@@ -129,11 +129,11 @@ func TestProgram(t *testing.T) {
 	})
 
 	// Where buttons and gates are is known from the same layout.
-	sc, err := drive.Open(scenario)
+	sc, err := scenario.Open(shown)
 	if err != nil {
 		t.Fatal(err)
 	}
-	model, err := show.New([]show.Choice{{Name: scenario, Scenario: sc}}, 0, false)
+	model, err := show.New([]show.Choice{{Name: shown, Scenario: sc}}, 0, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -228,9 +228,9 @@ func TestProgram(t *testing.T) {
 	until("M takes the cursors off", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, mended) < width*height/6 })
 	// What is shown can be saved, and the file is a scenario.
 	s.chord('s')
-	saved := filepath.Join(home, "sextant", scenario+".toml")
+	saved := filepath.Join(home, "sextant", shown+".toml")
 	until("control and s save", func(_, _ *image.RGBA) bool {
-		_, err := drive.Open(saved)
+		_, err := scenario.Open(saved)
 		return err == nil
 	})
 	s.press('F')

@@ -58,7 +58,7 @@ func TestDisplayUnplugged(t *testing.T) {
 // A window as small as can be, and back, shows what it showed.
 func TestSmallestWindow(t *testing.T) {
 	const width, height = 640, 400
-	p := begin(t, build(t), display.Start(t, width, height), width, height, "--size", "640x400", "--paused", scenario)
+	p := begin(t, build(t), display.Start(t, width, height), width, height, "--size", "640x400", "--paused", shown)
 	w := p.window()
 	p.point(3, 3)
 	rest := func(a, b *image.RGBA) bool { return bytes.Equal(a.Pix, b.Pix) && colours(b) > 50 }

@@ -6,7 +6,7 @@ import (
 	"io/fs"
 	"strings"
 
-	"sextant/motor/drive"
+	"sextant/inverter/file"
 )
 
 // Drop loads the first scenario file among files that were let go over the picture.
@@ -35,7 +35,7 @@ func (s *Show) Drop(files fs.FS) {
 		return
 	}
 	defer f.Close()
-	data, err := drive.ReadAll(f)
+	data, err := file.ReadAll(f)
 	if err != nil {
 		s.Refuse(fmt.Errorf("%s: %w", name, err))
 		return

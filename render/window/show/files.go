@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/lesson"
 )
 
@@ -152,14 +153,14 @@ func (s *Show) Saved() []byte {
 		faults = append(faults, f)
 	}
 	sc.Faults = faults
-	return sc.TOML()
+	return scenario.TOML(sc)
 }
 
 // Own returns the scenario as a file, as [Show.Saved] does, where it is not a built-in one as that stands; else, and in a
 // lesson, nil.
 func (s *Show) Own() []byte {
 	c := &s.choices[s.chosen]
-	if s.lecture.player != nil || !isFile(c.Name) && bytes.Equal(s.drive.Scenario().TOML(), c.Scenario.TOML()) {
+	if s.lecture.player != nil || !isFile(c.Name) && bytes.Equal(scenario.TOML(s.drive.Scenario()), scenario.TOML(c.Scenario)) {
 		return nil
 	}
 	return s.Saved()

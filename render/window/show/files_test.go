@@ -10,6 +10,7 @@ import (
 
 	"sextant/inverter"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 	"sextant/render/lesson"
 )
@@ -63,7 +64,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	if !strings.Contains(s.Message(), "Saved: saved/trainer-pwm.toml") {
 		t.Fatalf("message %q", s.Message())
 	}
-	kept, err := drive.Load("kept.toml", d.held["saved/trainer-pwm.toml"])
+	kept, err := scenario.Load("kept.toml", d.held["saved/trainer-pwm.toml"])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,14 +129,14 @@ func TestSaveInALesson(t *testing.T) {
 
 // What is shown is a scenario of its own once a hand has changed it, and until that is taken back.
 func TestOwn(t *testing.T) {
-	for _, name := range drive.Scenarios() {
+	for _, name := range scenario.Names() {
 		s := open(t, name)
 		watch(s, 0.1)
 		if own := s.Own(); own != nil {
 			t.Errorf("untouched, %s has become\n%s", name, own)
 		}
 		s.Do(SupplyUp)
-		sc, err := drive.Load("own.toml", s.Own())
+		sc, err := scenario.Load("own.toml", s.Own())
 		if err != nil || sc.Supply.Voltage <= s.choices[0].Scenario.Supply.Voltage {
 			t.Errorf("%s: %g V, %v", name, sc.Supply.Voltage, err)
 		}

@@ -13,6 +13,7 @@ import (
 	"sextant/inverter"
 	"sextant/inverter/device"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 )
 
@@ -384,11 +385,11 @@ func TestKeysPressParts(t *testing.T) {
 
 func TestDropAFile(t *testing.T) {
 	s := open(t, "trainer-pwm")
-	good, err := drive.Open("passive-rl")
+	good, err := scenario.Open("passive-rl")
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.Drop(fstest.MapFS{"mine.toml": {Data: good.TOML()}, "note.txt": {Data: []byte("x")}})
+	s.Drop(fstest.MapFS{"mine.toml": {Data: scenario.TOML(good)}, "note.txt": {Data: []byte("x")}})
 	if s.Scenario() != "mine.toml" || !strings.HasPrefix(s.Message(), "Loaded") {
 		t.Errorf("shown is %s; message %q", s.Scenario(), s.Message())
 	}

@@ -12,6 +12,7 @@ import (
 	"sextant/inverter/loss"
 	"sextant/inverter/pattern"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 )
 
@@ -67,7 +68,7 @@ func TestHeatIsThatOfTheOperatingPoint(t *testing.T) {
 
 // Whatever runs, the panel says figures or why there are none; the drawing has no number that is none.
 func TestHeatOfEveryScenario(t *testing.T) {
-	for _, name := range drive.Scenarios() {
+	for _, name := range scenario.Names() {
 		s := open(t, name)
 		s.Do(Heat)
 		watch(s, 1)

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"sextant/inverter/file"
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render/lesson"
 )
 
@@ -23,7 +23,7 @@ func (s *Show) Load(name string, data []byte) bool {
 		s.Play(l)
 		return true
 	}
-	sc, err := drive.Load(name, data)
+	sc, err := scenario.Load(name, data)
 	if err != nil {
 		s.say(findings(err))
 		return false
@@ -59,7 +59,7 @@ func title(c *Choice) string {
 // findings returns the first few things that are wrong with a file, one a line.
 func findings(err error) string {
 	const most = 5
-	var all drive.Findings
+	var all file.Findings
 	if !errors.As(err, &all) || len(all) == 0 {
 		return sentence(err)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"sextant/inverter"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 )
 
@@ -135,7 +136,7 @@ func TestMarksAreBounded(t *testing.T) {
 
 // BenchmarkLookBack drags through a record that the tape has let go of, a tenth of the tape's length a time.
 func BenchmarkLookBack(b *testing.B) {
-	sc, err := drive.Open("hauler-pwm")
+	sc, err := scenario.Open("hauler-pwm")
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -11,7 +11,7 @@ import (
 
 	"sextant/inverter"
 	"sextant/inverter/pattern"
-	"sextant/motor/drive"
+	"sextant/motor/scenario"
 	"sextant/render"
 )
 
@@ -20,7 +20,7 @@ func open(t *testing.T, name string) *Show {
 	t.Helper()
 	var choices []Choice
 	for _, n := range []string{name, "passive-rl"} {
-		sc, err := drive.Open(n)
+		sc, err := scenario.Open(n)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -418,7 +418,7 @@ func TestTyped(t *testing.T) {
 }
 
 func BenchmarkFrame(b *testing.B) {
-	sc, err := drive.Open("hauler-pwm")
+	sc, err := scenario.Open("hauler-pwm")
 	if err != nil {
 		b.Fatal(err)
 	}

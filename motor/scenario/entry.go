@@ -1,4 +1,4 @@
-package drive
+package scenario
 
 import (
 	"fmt"
@@ -74,22 +74,31 @@ func (b both) read(value any) error {
 	return err
 }
 
-// choice is a slot for one of a closed set, whose words are indexed by its values.
-type choice[T ~uint8] struct {
-	at    *T
-	noun  string
-	words []string
+// choice is a slot for one of a closed set, whose values print as files have them.
+type choice[T fmt.Stringer] struct {
+	at   *T
+	noun string
+	of   []T
 }
 
 func (c choice[T]) read(value any) error {
-	i, err := file.Word(value, c.noun, c.words)
+	i, err := file.Word(value, c.noun, words(c.of))
 	if err == nil {
-		*c.at = T(i)
+		*c.at = c.of[i]
 	}
 	return err
 }
 
-func (c choice[T]) text() string { return strconv.Quote(word(c.words, int(*c.at))) }
+func (c choice[T]) text() string { return strconv.Quote((*c.at).String()) }
+
+// words returns what values print as.
+func words[T fmt.Stringer](values []T) []string {
+	all := make([]string, len(values))
+	for i, v := range values {
+		all[i] = v.String()
+	}
+	return all
+}
 
 // flag is a slot for true or false.
 type flag struct{ at *bool }

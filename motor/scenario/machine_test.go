@@ -1,15 +1,15 @@
-package drive_test
+package scenario
 
 import (
 	"errors"
 	"strings"
 	"testing"
 
-	"sextant/motor/drive"
+	"sextant/inverter/file"
 )
 
 func TestOpenMachine(t *testing.T) {
-	title, m, err := drive.OpenMachine("hauler")
+	title, m, err := OpenMachine("hauler")
 	if err != nil || m.PolePairs != 4 || m.FluxLinkage != 0.08 || !strings.HasPrefix(title, "Hauler") {
 		t.Errorf("%q, %+v, %v", title, m, err)
 	}
@@ -26,7 +26,7 @@ func TestMachineFileFindings(t *testing.T) {
 		{"[machine]\nresistance = -1\n" + rest, "m.toml:2: machine.resistance: -1 ohm is negative"},
 		{"[machine]\nresistance = 1\n" + rest + "[supply]\nvoltage = 3\n", "m.toml:7: supply: no such key"},
 	} {
-		_, _, err := drive.LoadMachine("m.toml", []byte(tt.data))
+		_, _, err := LoadMachine("m.toml", []byte(tt.data))
 		if err == nil || !strings.HasPrefix(err.Error(), tt.want) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: %v, want %s", tt.data, err, tt.want)
 		}
@@ -44,13 +44,13 @@ func TestCheck(t *testing.T) {
 		{"[machine\n", "", "x.toml:1: expected ']' to close table name"},
 		{"[machine]\n[run]\n", "", "supply: section [supply] is missing"},
 	} {
-		title, err := drive.Check("x.toml", []byte(tt.data))
+		title, err := Check("x.toml", []byte(tt.data))
 		if title != tt.title || (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
 			t.Errorf("%q: %q, %v, want %q", tt.data, title, err, tt.says)
 		}
 	}
-	for _, name := range drive.Machines() {
-		if title, err := drive.MachineTitle(name); err != nil || title == "" {
+	for _, name := range Machines() {
+		if title, _, err := OpenMachine(name); err != nil || title == "" {
 			t.Errorf("%s has the title %q, %v", name, title, err)
 		}
 	}
@@ -58,11 +58,11 @@ func TestCheck(t *testing.T) {
 
 // TestNotFound: what is on no shelf is said with what may be meant.
 func TestNotFound(t *testing.T) {
-	var findings drive.Findings
-	if _, err := drive.Open("hauler-pmw"); !errors.As(err, &findings) || !strings.Contains(err.Error(), "did you mean hauler-pwm?") {
+	var findings file.Findings
+	if _, err := Open("hauler-pmw"); !errors.As(err, &findings) || !strings.Contains(err.Error(), "did you mean hauler-pwm?") {
 		t.Errorf("%v", err)
 	}
-	if _, _, err := drive.OpenMachine("houler"); !errors.As(err, &findings) || !strings.Contains(err.Error(), "did you mean hauler?") {
+	if _, _, err := OpenMachine("houler"); !errors.As(err, &findings) || !strings.Contains(err.Error(), "did you mean hauler?") {
 		t.Errorf("%v", err)
 	}
 }

@@ -1,4 +1,4 @@
-package drive
+package scenario
 
 import (
 	"errors"
@@ -6,10 +6,11 @@ import (
 
 	"sextant/inverter/device"
 	"sextant/inverter/file"
+	"sextant/motor/drive"
 )
 
 // device reads the file of the device that a scenario's switches use, which gives the drops.
-func (r *reader) device(d file.Document, s *Switches) {
+func (r *reader) device(d file.Document, s *drive.Switches) {
 	if !r.has("switches.use") || r.bad["switches.use"] {
 		return
 	}
@@ -46,5 +47,5 @@ func (r *reader) device(d file.Document, s *Switches) {
 		return
 	}
 	s.Device = &x
-	*s = s.cold()
+	*s = s.Cold()
 }

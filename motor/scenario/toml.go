@@ -1,15 +1,16 @@
-package drive
+package scenario
 
 import (
 	"fmt"
 	"strings"
 
 	"sextant/inverter/si"
+	"sextant/motor/drive"
 )
 
 // TOML returns s as a scenario file, which [Load] reads back to an equal scenario. Keys that say no more
 // than their absence are left out. s is valid.
-func (s Scenario) TOML() []byte {
+func TOML(s drive.Scenario) []byte {
 	var b strings.Builder
 	plain := blank()
 	defaults := sections(&plain)
@@ -34,7 +35,7 @@ func (s Scenario) TOML() []byte {
 	return []byte(strings.TrimPrefix(b.String(), "\n"))
 }
 
-func writeFaults(b *strings.Builder, faults []Fault) {
+func writeFaults(b *strings.Builder, faults []drive.Fault) {
 	for _, f := range faults {
 		fmt.Fprintf(b, "\n[[fault]]\nkind = %q\n", f.Kind.String())
 		switch {
@@ -48,7 +49,7 @@ func writeFaults(b *strings.Builder, faults []Fault) {
 			fmt.Fprintf(b, "until = %q\n", si.Time.Text(f.Until))
 		}
 		if f.Kind.TakesValue() {
-			fmt.Fprintf(b, "value = %s\n", quantity{&f.Value, faultRules[f.Kind].value}.text())
+			fmt.Fprintf(b, "value = %s\n", quantity{&f.Value, f.Kind.Dimension()}.text())
 		}
 	}
 }

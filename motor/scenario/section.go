@@ -1,9 +1,10 @@
-package drive
+package scenario
 
 import (
 	"sextant/inverter/pattern"
 	"sextant/inverter/si"
 	"sextant/motor"
+	"sextant/motor/drive"
 )
 
 // A section is a table of a scenario file; the one without a name is what stands before all headers.
@@ -45,11 +46,11 @@ func orIfSet(sure bool) writing {
 }
 
 // blank is the scenario that an empty file would mean.
-func blank() Scenario { return Scenario{Gating: Gating{Chop: 1}} }
+func blank() drive.Scenario { return drive.Scenario{Gating: drive.Gating{Chop: 1}} }
 
 // sections lists the keys of a scenario file, but those of its faults, as slots in s. This one table
 // is what is read, what is written and what is suggested.
-func sections(s *Scenario) []section {
+func sections(s *drive.Scenario) []section {
 	g, w := &s.Gating, &s.Switches
 	stepped, compares := g.Kind.Stepped(), g.Kind.Compares()
 	drops := ifSet
@@ -70,20 +71,20 @@ func sections(s *Scenario) []section {
 			{"capacitor_resistance", quantity{&s.Supply.CapacitorResistance, si.Resistance}, ifSet},
 		}},
 		{"gating", []entry{
-			{"pattern", choice[pattern.Kind]{&g.Kind, "pattern", patternWords()}, always},
-			{"follow", choice[Follow]{&g.Follow, "thing to follow", followWords}, ifSet},
-			{"frequency", quantity{&g.Frequency, si.Frequency}, orIfSet(g.Follow == Clock && (stepped || compares))},
-			{"modulation", quantity{&g.Modulation, si.Number}, orIfSet(g.Follow == Clock && compares)},
+			{"pattern", choice[pattern.Kind]{&g.Kind, "pattern", pattern.Kinds()}, always},
+			{"follow", choice[drive.Follow]{&g.Follow, "thing to follow", []drive.Follow{drive.Clock, drive.Rotor, drive.Current}}, ifSet},
+			{"frequency", quantity{&g.Frequency, si.Frequency}, orIfSet(g.Follow == drive.Clock && (stepped || compares))},
+			{"modulation", quantity{&g.Modulation, si.Number}, orIfSet(g.Follow == drive.Clock && compares)},
 			{"phase", quantity{&g.Phase, si.Angle}, ifSet},
 			{"carrier", quantity{&g.Carrier, si.Frequency}, ifSet},
 			{"carrier_ratio", quantity{&g.CarrierRatio, si.Number}, ifSet},
-			{"sampling", choice[pattern.Sampling]{&g.Sampling, "sampling", samplingWords()}, ifSet},
+			{"sampling", choice[pattern.Sampling]{&g.Sampling, "sampling", []pattern.Sampling{pattern.Default, pattern.Natural, pattern.Regular, pattern.RegularDouble}}, ifSet},
 			{"dead_time", quantity{&g.DeadTime, si.Time}, ifSet},
 			{"duty", quantity{&g.Duty, si.Number}, orIfSet(g.Kind == pattern.PulsedLow)},
 			{"gates", gates{&g.Hand}, orIfSet(g.Kind == pattern.ByHand)},
 			{"advance", quantity{&g.Advance, si.Angle}, ifSet},
 			{"chop", quantity{&g.Chop, si.Number}, ifSet},
-			{"chop_side", choice[ChopSide]{&g.ChopSide, "side to chop", chopSideWords}, ifSet},
+			{"chop_side", choice[drive.ChopSide]{&g.ChopSide, "side to chop", []drive.ChopSide{drive.ChopHigh, drive.ChopLow, drive.ChopBoth}}, ifSet},
 			{"id", quantity{&g.ID, si.Current}, ifSet},
 			{"iq", quantity{&g.IQ, si.Current}, ifSet},
 			{"bandwidth", quantity{&g.Bandwidth, si.Frequency}, ifSet},
@@ -127,15 +128,15 @@ func sections(s *Scenario) []section {
 func machineEntries(m *motor.Machine) []entry {
 	passive := m.Kind == motor.Passive
 	return []entry{
-		{"kind", choice[motor.Kind]{&m.Kind, "kind of machine", kindWords}, always},
-		{"connection", choice[motor.Connection]{&m.Connection, "connection", joinWords}, ifSet},
+		{"kind", choice[motor.Kind]{&m.Kind, "kind of machine", []motor.Kind{motor.PermanentMagnet, motor.Passive}}, always},
+		{"connection", choice[motor.Connection]{&m.Connection, "connection", []motor.Connection{motor.Star, motor.Delta}}, ifSet},
 		{"pole_pairs", count{&m.PolePairs}, alwaysIf(!passive)},
 		{"resistance", quantity{&m.Resistance, si.Resistance}, always},
 		{"inductance", both{quantity{&m.InductanceD, si.Inductance}, &m.InductanceQ}, alwaysIf(passive)},
 		{"inductance_d", quantity{&m.InductanceD, si.Inductance}, alwaysIf(!passive)},
 		{"inductance_q", quantity{&m.InductanceQ, si.Inductance}, alwaysIf(!passive)},
 		{"flux_linkage", quantity{&m.FluxLinkage, si.Flux}, alwaysIf(!passive)},
-		{"emf", choice[motor.EMF]{&m.EMF, "shape of EMF", emfWords}, ifSet},
+		{"emf", choice[motor.EMF]{&m.EMF, "shape of EMF", []motor.EMF{motor.Sine, motor.Trapezoid}}, ifSet},
 	}
 }
 
@@ -146,22 +147,4 @@ func names(entries []entry) []string {
 		keys[i] = e.key
 	}
 	return keys
-}
-
-// patternWords lists the patterns by their values.
-func patternWords() []string {
-	var words []string
-	for _, k := range pattern.Kinds() {
-		words = append(words, k.String())
-	}
-	return words
-}
-
-// samplingWords lists the samplings by their values.
-func samplingWords() []string {
-	var words []string
-	for s := pattern.Default; s <= pattern.RegularDouble; s++ {
-		words = append(words, s.String())
-	}
-	return words
 }

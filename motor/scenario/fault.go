@@ -1,4 +1,4 @@
-package drive
+package scenario
 
 import (
 	"errors"
@@ -10,6 +10,7 @@ import (
 
 	"sextant/inverter/file"
 	"sextant/inverter/si"
+	"sextant/motor/drive"
 )
 
 var faultKeys = []string{"kind", "at", "time", "until", "value"}
@@ -18,7 +19,7 @@ var faultKeys = []string{"kind", "at", "time", "until", "value"}
 func faultKey(index int, key string) string { return fmt.Sprintf("fault.%d.%s", index, key) }
 
 // faults reads the faults, whose kind decides what the other keys are.
-func (r *reader) faults(d file.Document) []Fault {
+func (r *reader) faults(d file.Document) []drive.Fault {
 	value, ok := d.Values["fault"]
 	if !ok {
 		return nil
@@ -28,7 +29,7 @@ func (r *reader) faults(d file.Document) []Fault {
 		r.report(place{d.File, d.Line("fault")}, "fault", errors.New("there may be many; write [[fault]]"))
 		return nil
 	}
-	var faults []Fault
+	var faults []drive.Fault
 	for i, value := range list {
 		n := strconv.Itoa(i)
 		at := func(key string) place {
@@ -44,7 +45,7 @@ func (r *reader) faults(d file.Document) []Fault {
 		}
 		f, problems := readFault(table)
 		for _, p := range problems {
-			r.report(at(p.key), faultKey(i, p.key), p.err)
+			r.report(at(p.Key), faultKey(i, p.Key), p.Err)
 		}
 		for _, key := range faultKeys {
 			r.places[faultKey(i, key)] = at(key)
@@ -55,10 +56,10 @@ func (r *reader) faults(d file.Document) []Fault {
 }
 
 // readFault reads one fault; the keys of its problems are its own.
-func readFault(table map[string]any) (f Fault, problems []problem) {
+func readFault(table map[string]any) (f drive.Fault, problems []*drive.KeyError) {
 	add := func(key string, err error) {
 		if err != nil {
-			problems = append(problems, problem{key, err})
+			problems = append(problems, &drive.KeyError{Key: key, Err: err})
 		}
 	}
 	for _, key := range slices.Sorted(maps.Keys(table)) {
@@ -68,10 +69,10 @@ func readFault(table map[string]any) (f Fault, problems []problem) {
 	}
 	kind, ok := table["kind"]
 	if !ok {
-		add("kind", fmt.Errorf("is missing; allowed: %s", strings.Join(faultWords, ", ")))
+		add("kind", fmt.Errorf("is missing; allowed: %s", strings.Join(words(drive.FaultKinds()), ", ")))
 		return f, problems
 	}
-	if err := (choice[FaultKind]{&f.Kind, "fault", faultWords}).read(kind); err != nil {
+	if err := (choice[drive.FaultKind]{&f.Kind, "fault", drive.FaultKinds()}).read(kind); err != nil {
 		add("kind", err)
 		return f, problems
 	}
@@ -97,7 +98,7 @@ func readFault(table map[string]any) (f Fault, problems []problem) {
 	case ok && !f.Kind.TakesValue():
 		add("value", fmt.Errorf("%v takes no value; leave it out", f.Kind))
 	case ok:
-		add("value", quantity{&f.Value, faultRules[f.Kind].value}.read(value))
+		add("value", quantity{&f.Value, f.Kind.Dimension()}.read(value))
 	case f.Kind.TakesValue():
 		add("value", fmt.Errorf("is missing; %v takes one", f.Kind))
 	}

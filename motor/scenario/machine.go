@@ -1,4 +1,4 @@
-package drive
+package scenario
 
 import (
 	"errors"
@@ -10,7 +10,7 @@ import (
 )
 
 // OpenMachine reads the machine that name means, a built-in one or a file, and its title. An error is
-// [Findings].
+// [file.Findings].
 func OpenMachine(name string) (title string, m motor.Machine, err error) {
 	found, data, err := machineShelf.Find(name)
 	if err != nil {
@@ -20,15 +20,15 @@ func OpenMachine(name string) (title string, m motor.Machine, err error) {
 }
 
 // LoadMachine reads a machine from a file with nothing but a title and a section [machine]. An error is
-// [Findings].
-func LoadMachine(file string, data []byte) (title string, m motor.Machine, err error) {
+// [file.Findings].
+func LoadMachine(name string, data []byte) (title string, m motor.Machine, err error) {
 	r := reader{places: map[string]place{}, bad: map[string]bool{}}
 	s := blank()
-	title = r.machineFile(file, data, &s.Machine)
+	title = r.machine(name, data, &s.Machine)
 	if len(r.findings) == 0 || r.has("machine") {
-		for _, p := range append(r.missing(&s), s.problems()...) {
-			if sectionOf(p.key) == "machine" && !r.moot(p.key) {
-				r.report(r.locate(file, p.key), p.key, p.err)
+		for _, p := range append(r.missing(&s), s.Problems()...) {
+			if sectionOf(p.Key) == "machine" && !r.moot(p.Key) {
+				r.report(r.locate(name, p.Key), p.Key, p.Err)
 			}
 		}
 	}
@@ -38,8 +38,8 @@ func LoadMachine(file string, data []byte) (title string, m motor.Machine, err e
 	return title, s.Machine, nil
 }
 
-// machineFile reads a machine's file, and returns its title.
-func (r *reader) machineFile(name string, data []byte, m *motor.Machine) (title string) {
+// machine reads a machine's file, and returns its title.
+func (r *reader) machine(name string, data []byte, m *motor.Machine) (title string) {
 	d, wrong := file.Parse(name, data)
 	if wrong != nil {
 		r.findings = append(r.findings, wrong)
@@ -77,11 +77,11 @@ func (r *reader) machineFile(name string, data []byte, m *motor.Machine) (title 
 }
 
 // Check reads data as what it is, a scenario, or a machine where it has a [machine] and nothing to run it
-// by, and returns its title. An error is [Findings].
+// by, and returns its title. An error is [file.Findings].
 func Check(name string, data []byte) (title string, err error) {
 	d, wrong := file.Parse(name, data)
 	if wrong != nil {
-		return "", Findings{wrong}
+		return "", file.Findings{wrong}
 	}
 	if IsMachine(d) {
 		title, _, err = LoadMachine(name, data)

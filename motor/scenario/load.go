@@ -1,7 +1,8 @@
-package drive
+// Package scenario reads the files of scenarios and of machines, finding each mistake with its line, and writes scenarios.
+// What values may be is what [drive.Scenario.Problems] says.
+package scenario
 
 import (
-	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -10,21 +11,22 @@ import (
 	"sextant/inverter/file"
 	"sextant/inverter/slip"
 	"sextant/motor"
+	"sextant/motor/drive"
 )
 
-// A Finder returns the file that name means in file from, and what it holds.
-type Finder func(from, name string) (file string, data []byte, err error)
-
-// Load reads a scenario from TOML. An error is [Findings]: all that is wrong, each with its line. A
+// Load reads a scenario from TOML. An error is [file.Findings]: all that is wrong, each with its line. A
 // machine that the scenario uses by name is looked for with [FindMachine].
-func Load(file string, data []byte) (Scenario, error) { return LoadWith(file, data, FindMachine) }
+func Load(name string, data []byte) (drive.Scenario, error) { return load(name, data, FindMachine) }
 
-// LoadWith is [Load] with another way to find a machine's file.
-func LoadWith(file string, data []byte, find Finder) (Scenario, error) {
+// A finder returns the file that name means in file from, and what it holds.
+type finder func(from, name string) (found string, data []byte, err error)
+
+// load is [Load] with another way to find a machine's file.
+func load(name string, data []byte, find finder) (drive.Scenario, error) {
 	r := reader{find: find, places: map[string]place{}, bad: map[string]bool{}}
-	s := r.scenario(file, data)
+	s := r.scenario(name, data)
 	if len(r.findings) > 0 {
-		return Scenario{}, r.findings.Sorted()
+		return drive.Scenario{}, r.findings.Sorted()
 	}
 	return s, nil
 }
@@ -37,8 +39,8 @@ type place struct {
 
 // reader gathers what a scenario's files say, and what is wrong with them.
 type reader struct {
-	find     Finder
-	findings Findings
+	find     finder
+	findings file.Findings
 	places   map[string]place // of the keys read, by dotted key
 	bad      map[string]bool  // dotted keys with a finding, which need no second one
 }
@@ -49,11 +51,11 @@ func (r *reader) report(at place, key string, err error) {
 		// The line tells which fault is meant.
 		key = sec + strings.TrimLeft(rest, "0123456789")
 	}
-	r.findings = append(r.findings, &Finding{File: at.file, Line: at.line, Key: key, Err: err})
+	r.findings = append(r.findings, &file.Finding{File: at.file, Line: at.line, Key: key, Err: err})
 }
 
 // scenario reads a scenario and checks it.
-func (r *reader) scenario(name string, data []byte) Scenario {
+func (r *reader) scenario(name string, data []byte) drive.Scenario {
 	s := blank()
 	d, wrong := file.Parse(name, data)
 	if wrong != nil {
@@ -92,14 +94,10 @@ func (r *reader) scenario(name string, data []byte) Scenario {
 		}
 	}
 	s.Faults = r.faults(d)
-	for _, p := range append(r.missing(&s), s.problems()...) {
-		if !r.moot(p.key) {
-			r.report(r.locate(name, p.key), p.key, p.err)
+	for _, p := range append(r.missing(&s), s.Problems()...) {
+		if !r.moot(p.Key) {
+			r.report(r.locate(name, p.Key), p.Key, p.Err)
 		}
-	}
-	var unready *Finding
-	if try := s; len(r.findings) == 0 && errors.As(try.ready(), &unready) {
-		r.report(r.locate(name, unready.Key), unready.Key, unready.Err)
 	}
 	return s
 }
@@ -191,11 +189,6 @@ func (r *reader) use(d file.Document, values map[string]any, m *motor.Machine) {
 		return
 	}
 	r.machine(found, data, m)
-}
-
-// machine reads a machine's file.
-func (r *reader) machine(found string, data []byte, m *motor.Machine) {
-	r.machineFile(found, data, m)
 }
 
 // sectionOf returns the section of a dotted key.

@@ -1,4 +1,4 @@
-package drive_test
+package scenario
 
 import (
 	"errors"
@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"sextant/inverter"
+	"sextant/inverter/file"
 	"sextant/inverter/pattern"
 	"sextant/motor"
 	"sextant/motor/drive"
@@ -103,7 +104,7 @@ func TestLoadWhole(t *testing.T) {
 	}
 	crlf := strings.ReplaceAll(whole, "\n", "\r\n")
 	for _, data := range []string{whole, "\ufeff" + whole, crlf, "\ufeff" + crlf} {
-		got, err := drive.Load("whole.toml", []byte(data))
+		got, err := Load("whole.toml", []byte(data))
 		if err != nil || !reflect.DeepEqual(got, want) {
 			t.Errorf("%+v, %v\nwant %+v", got, err, want)
 		}
@@ -133,7 +134,7 @@ func TestFindings(t *testing.T) {
 			input = strings.NewReplacer(`\ufeff`, "\ufeff", `\r`, "\r").Replace(string(f.Data))
 			continue
 		}
-		_, err := drive.LoadWith(name, []byte(input), find)
+		_, err := load(name, []byte(input), find)
 		got := ""
 		if err != nil {
 			got = err.Error() + "\n"
@@ -141,15 +142,15 @@ func TestFindings(t *testing.T) {
 		if want := string(f.Data); got != want {
 			t.Errorf("%s\n got:\n%swant:\n%s", name, got, want)
 		}
-		if findings := (drive.Findings{}); err != nil && !errors.As(err, &findings) {
+		if findings := (file.Findings{}); err != nil && !errors.As(err, &findings) {
 			t.Errorf("%s: the error is a %T", name, err)
 		}
 	}
 }
 
 func TestBuiltIns(t *testing.T) {
-	for _, name := range drive.Scenarios() {
-		s, err := drive.Open(name)
+	for _, name := range Names() {
+		s, err := Open(name)
 		if err != nil {
 			t.Error(err)
 		}
@@ -157,8 +158,8 @@ func TestBuiltIns(t *testing.T) {
 			t.Errorf("%s has no title", name)
 		}
 	}
-	for _, name := range drive.Machines() {
-		if _, _, err := drive.FindMachine("x.toml", name); err != nil {
+	for _, name := range Machines() {
+		if _, _, err := FindMachine("x.toml", name); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -169,8 +170,8 @@ func finite(t *rapid.T, name string, least, most float64) float64 {
 	return rapid.Float64Range(least, most).Draw(t, name)
 }
 
-// scenario draws a valid scenario.
-func scenario(t *rapid.T) drive.Scenario {
+// drawn draws a valid scenario.
+func drawn(t *rapid.T) drive.Scenario {
 	x := func(name string) float64 { return finite(t, name, 0, 1e3) }
 	pos := func(name string) float64 { return finite(t, name, 1e-9, 1e3) }
 	any := func(name string) float64 { return finite(t, name, -1e3, 1e3) }
@@ -229,11 +230,11 @@ func scenario(t *rapid.T) drive.Scenario {
 
 func TestWhatIsWrittenLoads(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := scenario(t)
+		s := drawn(t)
 		s.Title = strings.ToValidUTF8(s.Title, "")
-		back, err := drive.Load("x.toml", s.TOML())
+		back, err := Load("x.toml", TOML(s))
 		if err != nil || !reflect.DeepEqual(s, back) {
-			t.Fatalf("%+v\nwritten as\n%s\nreads\n%+v, %v", s, s.TOML(), back, err)
+			t.Fatalf("%+v\nwritten as\n%s\nreads\n%+v, %v", s, TOML(s), back, err)
 		}
 	})
 }
@@ -249,7 +250,7 @@ func FuzzLoad(f *testing.F) {
 	}
 	nothing := func(_, _ string) (string, []byte, error) { return "", nil, fs.ErrNotExist }
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := drive.LoadWith("x.toml", data, nothing)
+		s, err := load("x.toml", data, nothing)
 		if err != nil {
 			for _, line := range strings.Split(err.Error(), "\n") {
 				if !strings.HasPrefix(line, "x.toml:") {
@@ -258,8 +259,8 @@ func FuzzLoad(f *testing.F) {
 			}
 			return
 		}
-		if back, err := drive.Load("x.toml", s.TOML()); err != nil || !reflect.DeepEqual(s, back) {
-			t.Errorf("%+v\nwritten as\n%s\nreads\n%+v, %v", s, s.TOML(), back, err)
+		if back, err := Load("x.toml", TOML(s)); err != nil || !reflect.DeepEqual(s, back) {
+			t.Errorf("%+v\nwritten as\n%s\nreads\n%+v, %v", s, TOML(s), back, err)
 		}
 	})
 }
