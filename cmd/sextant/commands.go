@@ -81,12 +81,31 @@ person.`,
 
 // narrow makes a usage template wrap the flags.
 func narrow(template string) string {
-	cobra.AddTemplateFunc("wrapped", func(f *pflag.FlagSet) string { return f.FlagUsagesWrapped(columns) })
+	cobra.AddTemplateFunc("usages", usages)
 	return strings.NewReplacer(
-		".LocalFlags.FlagUsages", "wrapped .LocalFlags",
-		".InheritedFlags.FlagUsages", "wrapped .InheritedFlags",
+		".LocalFlags.FlagUsages", "usages .LocalFlags",
+		".InheritedFlags.FlagUsages", "usages .InheritedFlags",
 	).Replace(template)
 }
+
+// usages says what flags do, within the columns of a terminal.
+func usages(flags *pflag.FlagSet) string {
+	shown := pflag.NewFlagSet("", pflag.ContinueOnError)
+	flags.VisitAll(func(f *pflag.Flag) {
+		g := *f
+		if g.Value.Type() == "bool" {
+			g.Value = toggle{g.Value}
+		}
+		shown.AddFlag(&g)
+	})
+	return shown.FlagUsagesWrapped(columns)
+}
+
+// A toggle is the value of a flag that stands alone on most command lines, and so in the help.
+type toggle struct{ pflag.Value }
+
+// Type names what is shown without a value.
+func (toggle) Type() string { return "boolfunc" }
 
 // flagHint adds the flag that may be meant to a complaint about one that there is not, and leaves out of
 // others what is said twice.

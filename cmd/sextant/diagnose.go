@@ -46,15 +46,16 @@ are read. Positive is into the machine.
 The capture is cut to whole turns of its fundamental. Five turns or more, and 50
 samples a turn or more, under as much load as is safe, make surest.
 
-Phase currents alone show open and shorted switches, open phases, phases of unlike
-impedance, sensors in error and a stuck position sensor. Faults that make the same
-currents are named behind "or". Weak magnets, a sagging supply, a misplaced
-position sensor or a blocked shaft change no more than the size of the currents,
-and a recording does not say what size they should have.
+Phase currents alone show open and shorted switches, open phases, phases of
+unlike impedance, sensors in error and a stuck position sensor. Faults that make
+the same currents are named behind "or". Weak magnets, a sagging supply, a
+misplaced position sensor or a blocked shaft change no more than the size of the
+currents, and a recording does not say what size they should have.
 
 --scenario names a scenario of this very drive at this speed and command; it is
 simulated healthy and under each fault, and the ranking sharpened by that. Then
-faults are told apart that alone look the same, and the size of the currents counts.
+faults are told apart that alone look the same, and the size of the currents
+counts.
 
 --signs takes what somebody saw, heard or metered in place of a capture; how
 often each sign goes with each fault is found by running the scenario's drive.`,

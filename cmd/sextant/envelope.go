@@ -77,7 +77,7 @@ feeds the link through the diodes as soon as the gates go off.`,
 	f.BoolVar(&r.ideal, "ideal", false, "leave out the bridge's heat")
 	f.Var(si.Temperature.Into(&r.junction), "junction", "`temperature` of the junctions")
 	f.Var(si.Speed.Into(&r.to), "to", "greatest `speed`; 2.5 times the corner speed, or the top speed, if not given")
-	f.IntVar(&r.points, "points", 200, "so `many` speeds, and as many torques at each")
+	f.IntVar(&r.points, "points", 200, "`number` of speeds, and of torques at each, 2 to 2000")
 	r.plot.flags(cmd, "limits, efficiency and currents", picture.Size{Width: 1800, Height: 1000})
 	f.StringVar(&r.csv, "csv", "", "write the map to this `file`; - prints it")
 	f.BoolVar(&r.json, "json", false, "print JSON, with the map")

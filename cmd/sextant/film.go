@@ -55,7 +55,7 @@ input. The film's name says its kind: .gif, .png (animated), .mp4 or .webm
 		Example: `  sextant film six-steps -o six-steps.mp4 --subtitles six-steps.vtt
   sextant film trainer-six-step -o turn.gif --size 960x540
   sextant film hauler-pwm -o pwm.mp4 --scale 1ms --duration 12s --fps 60
-  sextant film hauler-phase-lost --from fault --lanes currents,torque -o lost.gif
+  sextant film hauler-phase-lost --from fault --lanes currents -o lost.gif
   sextant film hauler-climb -o frames --theme print --subtitles climb.vtt`,
 		Args:              oneSubject,
 		ValidArgsFunction: completeSubject,
@@ -64,18 +64,18 @@ input. The film's name says its kind: .gif, .png (animated), .mp4 or .webm
 	f := cmd.Flags()
 	f.StringVarP(&m.output, "output", "o", "", "the film's `file`, ending in .gif, .png, .mp4 or .webm, or a folder")
 	f.StringVar(&m.subtitles, "subtitles", "", "write what the film says to this `file`, ending in .vtt")
-	f.TextVar(&m.begins, "from", picture.Moment{}, "`moment` of the scenario at which the film begins: a time, or a name, as\nstill has them")
+	f.TextVar(&m.begins, "from", picture.Moment{}, "`moment` of the scenario at which the film begins: a time, or a name, as still has them")
 	f.TextVar(&m.ends, "to", picture.Moment{}, "`moment` at which it ends; default: an electrical turn later")
 	f.Var(si.Time.Into(&m.scale), "scale", "the scenario's `time` that passes in a second of the film, like 1ms")
 	f.Var(si.Time.Into(&m.duration), "duration", "`time` that the film takes; default 6s")
 	f.IntVar(&m.scene, "scene", 0, "show only this scene of a lesson, by its `number`")
-	f.BoolVar(&m.questions, "questions", true, "ask a lesson's questions, and answer them")
+	f.BoolVar(&m.questions, "questions", true, "ask a lesson's questions, and answer them; --questions=false leaves them out")
 	m.think = 5
 	f.Var(si.Time.Into(&m.think), "think", "`time` to think between question and answer")
 	f.IntVar(&m.rate, "fps", 25, "`frames` a second, 1 to 120; of a GIF, to 50")
 	f.TextVar(&m.size, "size", picture.Size{Width: 1280, Height: 720}, "`size` in pixels")
 	f.TextVar(&m.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
-	f.TextVar(&m.focus, "focus", render.Everything, "`part` to show large: all, bridge, wheel,\nbridge-and-wheel or tape")
+	f.TextVar(&m.focus, "focus", render.Everything, "`part` to show large: all, bridge, wheel, bridge-and-wheel or tape")
 	lanesFlag(cmd, &m.lanes)
 	numberingFlag(cmd, &m.numbering)
 	optional(cmd, "to", "scale", "duration")

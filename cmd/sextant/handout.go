@@ -64,7 +64,7 @@ be read or printed.`,
 	f.StringVar(&h.pattern, "pattern", "", "make sheets on this gating `pattern`")
 	f.TextVar(&h.paper, "paper", handout.A4, "`paper`: a4 or letter")
 	f.Uint64Var(&h.seed, "seed", 1, "`number` that values are drawn from")
-	f.IntVar(&h.copies, "copies", 1, "so `many` different sheets, 1 to 1000")
+	f.IntVar(&h.copies, "copies", 1, "`number` of different sheets, 1 to 1000")
 	complete(cmd, "pattern", handout.Patterns()...)
 	complete(cmd, "paper", "a4", "letter")
 	return cmd

@@ -52,7 +52,7 @@ taken to be a sine that lags the fundamental by --lag.`,
 	f, s := cmd.Flags(), &h.settings
 	f.TextVar(&s.Kind, "pattern", pattern.SineTriangle, "gating `pattern`; \"sextant list patterns\" shows them")
 	f.Var(si.Number.Into(&s.Modulation), "modulation", "modulation `index`: peak of the fundamental pole reference over half the supply, 0 to 4/pi")
-	f.Var(si.Number.Into(&s.CarrierRatio), "carrier-ratio", "carrier `frequency` over that of the fundamental")
+	f.Var(si.Number.Into(&s.CarrierRatio), "carrier-ratio", "`ratio` of the carrier frequency to that of the fundamental")
 	f.Var(si.Frequency.Into(&s.Carrier), "carrier", "carrier `frequency`, with --frequency")
 	f.Var(si.Frequency.Into(&s.Frequency), "frequency", "`frequency` of the fundamental")
 	f.TextVar(&s.Sampling, "sampling", pattern.Default, "`sampling` of the reference: natural, regular or regular-double; default is natural, for clamped patterns regular-double")
@@ -61,7 +61,7 @@ taken to be a sine that lags the fundamental by --lag.`,
 	f.Var(si.Angle.Into(&h.lag), "lag", "`angle` by which the current lags the fundamental, with --dead-time")
 	f.Var(si.Voltage.Into(&h.supply), "supply", "supply `voltage`")
 	f.TextVar(&h.of, "of", spectrum.Pole, "which `voltage`: pole, line or phase")
-	f.IntVar(&h.orders, "orders", 100, "how `many` orders to list")
+	f.IntVar(&h.orders, "orders", 100, "`number` of orders to list")
 	f.BoolVar(&h.all, "all", false, "list the orders that are zero, too")
 	f.BoolVar(&h.json, "json", false, "print JSON, of all orders")
 	optional(cmd, "carrier-ratio", "carrier", "frequency", "sampling", "phase", "dead-time", "lag")

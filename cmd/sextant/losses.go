@@ -65,7 +65,7 @@ At --frequency 0Hz the rotor stands and each position has its own heat;
 --angle says where. --limit finds the greatest current and carrier that keep
 the hottest junction, at its peak, below a temperature.`,
 		Example: `  sextant losses
-  sextant losses --device igbt-750 --device sic-750 --carrier 20kHz --dead-time 1us
+  sextant losses --device igbt-750 --device sic-750 --carrier 20kHz
   sextant losses --sweep carrier=2kHz..40kHz:20 --plot carrier.svg
   sextant losses --device my.toml --limit junction=150C --frequency 1Hz`,
 		Args: cobra.NoArgs,

@@ -24,7 +24,7 @@ func flagsOfPair(cmd *cobra.Command, p *pair.Pair) {
 	f.Var(si.Frequency.Into(&p.Carrier), "carrier", "carrier `frequency`")
 	f.Var(si.Time.Into(&p.DeadTime), "dead-time", "`time` by which turn-ons are delayed")
 	f.Var(si.Torque.Into(&p.Drag), "drag", "`torque` that iron and friction take of the machine's at any speed")
-	f.Var(si.Friction.Into(&p.DragSlope), "drag-slope", "what they take `more` with speed, like \"2 mN m s/rad\"")
+	f.Var(si.Friction.Into(&p.DragSlope), "drag-slope", "`slope` by which that grows with speed, like \"2 mN m s/rad\"")
 	optional(cmd, "supply", "current", "modulation", "drag", "drag-slope")
 	var kinds []string
 	for _, k := range pattern.Kinds() {

@@ -22,7 +22,7 @@ type prices struct {
 func (p *prices) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.Var(si.Number.Into(&p.energy), "energy-price", "`price` of a kilowatt-hour, in any money")
-	f.StringToStringVar(&p.given, "price", nil, "price of one device by `name`, like sic-750=95, in the same money; else its file's")
+	f.StringToStringVar(&p.given, "price", nil, "`name=price` of a device, like sic-750=95, in the same money; else its file's")
 	optional(cmd, "energy-price", "price")
 }
 

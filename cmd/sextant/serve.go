@@ -54,8 +54,8 @@ the header Content-Security-Policy: frame-ancestors.`,
 	f.StringVar(&s.addr, "addr", "127.0.0.1:0", "`address` to listen on; port 0 takes a free one")
 	f.StringVar(&s.out, "out", "", "write a static site into this `folder` instead of serving")
 	f.StringVar(&s.source, "source", "", "`folder` with the source of sextant; default: here, or where this was built")
-	f.StringArrayVar(&s.embed, "embed", nil, "let pages of this `origin`, like https://course.example, show the\npicture in a frame; may be given again")
-	f.BoolVar(&s.open, "open", true, "open the browser, where there is one")
+	f.StringArrayVar(&s.embed, "embed", nil, "let pages of this `origin`, like https://course.example, show the picture in a frame; may be given again")
+	f.BoolVar(&s.open, "open", true, "open the browser, where there is one; --open=false does not")
 	return cmd
 }
 

@@ -52,9 +52,9 @@ whole turns of the fundamental within the window.`,
 	f := cmd.Flags()
 	f.BoolVar(&r.json, "json", false, "print the summary as JSON")
 	f.StringVar(&r.csv, "csv", "", "write the waveforms to this `file`; - prints them instead of the summary")
-	f.IntVar(&r.points, "points", 360, "at least so `many` rows in a turn of the fundamental")
+	f.IntVar(&r.points, "points", 360, "least `number` of rows in a turn of the fundamental")
 	f.BoolVar(&r.settling, "settling", false, "write the settling, too")
-	f.IntVar(&r.orders, "orders", 0, "add so `many` harmonics of the fundamental")
+	f.IntVar(&r.orders, "orders", 0, "`number` of harmonics of the fundamental to add")
 	r.plot.flags(cmd, "the waveforms", picture.Size{Width: 1600, Height: 1200})
 	return cmd
 }

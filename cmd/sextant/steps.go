@@ -49,7 +49,7 @@ neither switch on is at the star point of a resistive load.`,
 // numberingFlag adds the flag for how switches are written.
 func numberingFlag(cmd *cobra.Command, n *inverter.Numbering) {
 	cmd.Flags().TextVar(n, "numbering", inverter.Names,
-		"how switches are `written`: names, rows (1 2 3 = U+ V+ W+, 4 5 6 = U- V- W-) or firing (1 = U+, 2 = W-, 3 = V+, 4 = U-, 5 = W+, 6 = V-)")
+		"`numbering` of the switches: names, rows (1 2 3 = U+ V+ W+, 4 5 6 = U- V- W-) or firing (1 = U+, 2 = W-, 3 = V+, 4 = U-, 5 = W+, 6 = V-)")
 	complete(cmd, "numbering", "names", "rows", "firing")
 }
 

@@ -65,11 +65,11 @@ In a lesson it is the drive's time since the scene began, or "change n" of it.`,
 	f.StringVarP(&s.output, "output", "o", "", "the picture's `file`, ending in .png, .svg or .pdf")
 	f.TextVar(&s.look.Size, "size", picture.Size{Width: 1920, Height: 1080}, "`size` in pixels")
 	f.TextVar(&s.theme, "theme", render.Dark, "`colours`: dark, light, projector or print")
-	f.TextVar(&s.look.Focus, "focus", render.Everything, "`part` to draw large: all, bridge, wheel,\nbridge-and-wheel or tape")
+	f.TextVar(&s.look.Focus, "focus", render.Everything, "`part` to draw large: all, bridge, wheel, bridge-and-wheel or tape")
 	lanesFlag(cmd, &s.lanes)
 	f.Float64Var(&s.look.Text, "text", 1, "`factor` by which text is larger, 0.5 to 1.5")
-	f.BoolVar(&s.labels, "labels", true, "write names and figures")
-	f.BoolVar(&s.caption, "caption", true, "write the title and what it means; of a lesson, its words")
+	f.BoolVar(&s.labels, "labels", true, "write names and figures; --labels=false leaves them out")
+	f.BoolVar(&s.caption, "caption", true, "write the title and what it means; of a lesson, its words; --caption=false leaves them out")
 	f.BoolVar(&s.transparent, "transparent", false, "leave out the ground, to lay the picture over another")
 	numberingFlag(cmd, &s.numbering)
 	complete(cmd, "focus", "all", "bridge", "wheel", "bridge-and-wheel", "tape")
@@ -172,7 +172,7 @@ func (s *still) within(scene *lesson.Scene) (float64, error) {
 }
 
 func lanesFlag(cmd *cobra.Command, lanes *[]string) {
-	cmd.Flags().StringSliceVar(lanes, "lanes", nil, "`lanes` of the tape in their order, like gates,currents; default: the\nmost telling")
+	cmd.Flags().StringSliceVar(lanes, "lanes", nil, "`lanes` of the tape in their order, like gates,currents; default: the most telling")
 	var names []string
 	for _, k := range render.Lanes {
 		names = append(names, k.String())
