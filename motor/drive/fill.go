@@ -17,6 +17,9 @@ const (
 	// guardedTurn is how far the rotor may turn, in electrical rad, in a stride on which a leg may start
 	// or stop to conduct.
 	guardedTurn = 0.2
+	// farthestTurn is the same of any stride: without a magnet nothing else but the means of i_d and i_q turns with the
+	// rotor, and no defect tells of those.
+	farthestTurn = 1.0
 	// fading is how much of the largest current of late is left, as the scale of errors, a stride on.
 	fading = 0.97
 	// dust is the least current, in A, by whose size errors are judged.
@@ -90,10 +93,12 @@ func evenly(h, most float64) float64 {
 // stretch returns how long a stride may be tried.
 func (d *Drive) stretch(s *state, h float64) float64 {
 	h = evenly(h, min(d.reach, longest))
+	most := farthestTurn
 	if n := &d.seg.net; n.anyGuard || n.tied < 3 || d.watchful() {
-		if turn := math.Abs(s.speed) * d.plant.pairs * h; turn > guardedTurn {
-			h *= guardedTurn / turn
-		}
+		most = guardedTurn
+	}
+	if turn := math.Abs(s.speed) * d.plant.pairs * h; turn > most {
+		h *= most / turn
 	}
 	return h
 }

@@ -59,6 +59,12 @@ func (c *curve) powers() [5]float64 {
 	}
 }
 
+// area returns the curve's integral from 0 to x.
+func (c *curve) area(x float64) float64 {
+	p := c.powers()
+	return x * (p[0] + x*(p[1]/2+x*(p[2]/3+x*(p[3]/4+x*p[4]/5))))
+}
+
 // through returns the quartic curve through the values y at 0, 1/4, 1/2, 3/4 and 1.
 func through(y [5]float64) curve {
 	// Newton's forward differences, then powers of x, then the nested form.

@@ -121,10 +121,23 @@ func (m *Meter) devices(seg *Segment) {
 			f = &m.channel[s]
 		}
 		i, i2 := q.along(seg.plant.axes[k])
-		f.i += math.Abs(i)
+		f.i += seg.stride.carried(seg.plant.axes[k])
 		f.i2 += i2
 		f.heat += n.on[k].resistance*i2 - n.on[k].offset*i
 	}
+}
+
+// carried returns ∫ |i| dt of the current along axis a, which turns round inside a stride where its leg does not mind.
+func (st *stride) carried(a inverter.Vector) float64 {
+	all := dot(a, st.sums.i)
+	y0, y1 := dot(a, st.from.i), dot(a, st.to.i)
+	if y0*y1 >= 0 {
+		return math.Abs(all)
+	}
+	c := st.curveOf(func(r *rate) float64 { return dot(a, r.i) }, y0, y1)
+	sign := math.Copysign(1, y0)
+	before := st.h * c.area(root(func(x float64) float64 { return sign * c.at(x) }, 0, 1))
+	return math.Abs(before) + math.Abs(all-before)
 }
 
 // greatest returns the largest size that the current along axis a has in the stride.
