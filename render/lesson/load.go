@@ -17,6 +17,9 @@ import (
 // whoever opens it waiting; a scene of the usual length takes some thousand.
 const MostStrides = 2_000_000
 
+// mostChoices is how many choices a question has at most: sheets give each a letter.
+const mostChoices = 26
+
 // Load reads a lesson from TOML and works it out: runs its scenarios, fills in figures, and finds which answers are
 // right. An error is [file.Findings]: all that is wrong, each with its line.
 func Load(name string, data []byte) (*Lesson, error) { return load(name, data, MostStrides) }
@@ -311,8 +314,8 @@ func (t *table) choose(m *moment, q *Question, choices []*table) {
 		c.done()
 	}
 	switch {
-	case len(choices) < 2:
-		t.wrong("choice", errors.New("there is one; give two or more"))
+	case len(choices) < 2 || len(choices) > mostChoices:
+		t.wrong("choice", fmt.Errorf("there are %d; give 2 to %d", len(choices), mostChoices))
 	case len(right) != 1:
 		t.wrong("choice", fmt.Errorf("in the run %d of %d are right; one must be", len(right), len(choices)))
 	default:

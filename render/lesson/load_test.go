@@ -82,6 +82,7 @@ func TestFindings(t *testing.T) {
 		{`speed_mean_rpm > 0`, `speed_mean_rpm < 0`, "x.toml:23: scene.question.choice: in the run 0 of 2 are right; one must be"},
 		{`"first/machine.speed_mean_rpm < 0", `, ``, "x.toml:23: scene.question.choice: in the run 2 of 2 are right"},
 		{`when = "first/machine.speed_mean_rpm > 0"`, `when = "first/machine.speed_mean_rpm"`, "x.toml:24: scene.question.choice.when: "},
+		{`choice = [`, `choice = [` + strings.Repeat("\n  { say = \"c\", when = \"given.supply_v < 0\" },", 25), "x.toml:23: scene.question.choice: there are 27; give 2 to 26"},
 	} {
 		text := strings.Replace(good, tt.old, tt.fresh, 1)
 		if text == good {
