@@ -30,7 +30,7 @@ func (*nothing) DrawImage(vg.Rectangle, image.Image)    {}
 func BenchmarkDrawMoving(b *testing.B) {
 	for _, k := range []pattern.Kind{pattern.SixStep180, pattern.SpaceVector} {
 		b.Run(k.String(), func(b *testing.B) {
-			v, l := demo(b, k, 0.1), Arrange(area(1920, 1080), 1)
+			v, l := demo(b, k, 0.1), Arrange(Everything, area(1920, 1080), 1)
 			v.Span = 0.05
 			var c nothing
 			b.ReportAllocs()
@@ -46,7 +46,7 @@ func BenchmarkDrawMoving(b *testing.B) {
 }
 
 func BenchmarkDrawStill(b *testing.B) {
-	v, l := demo(b, pattern.SpaceVector, 0.02), Arrange(area(1920, 1080), 1)
+	v, l := demo(b, pattern.SpaceVector, 0.02), Arrange(Everything, area(1920, 1080), 1)
 	b.ReportAllocs()
 	for b.Loop() {
 		DrawStill(&nothing{}, l, v)

@@ -104,12 +104,6 @@ func (p *pen) lamp(f frame, s inverter.Switch, lit bool) {
 	p.disc(at, 0.46*f.u, p.ink.accent)
 }
 
-// gateBox returns where a switch's gate drive is drawn.
-func gateBox(f frame, s inverter.Switch) vg.Rectangle {
-	x, y := deviceXY(s)
-	return f.rect(x-8, y-1.35, x-4.6, y+1.35)
-}
-
 // gate draws a gate's drive: a filled plate that points at the gate when on, an empty frame when off.
 func (p *pen) gate(f frame, s inverter.Switch, on bool) {
 	x, y := deviceXY(s)

@@ -31,7 +31,7 @@ func TestFaintIsLegible(t *testing.T) {
 
 // Emphasis leaves the part its own colours and takes them from the others, in the still and in the moving picture.
 func TestEmphasisDimsTheRest(t *testing.T) {
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	v := demo(t, pattern.SixStep180, 0.0137)
 	strong, weak := v.Theme.inks(), &faint[v.Theme]
 	count := func(c color.Color) (n int) {

@@ -50,7 +50,7 @@ func TestExplain(t *testing.T) {
 // Whatever can be pointed at is explained, and lies where it is found again.
 func TestEveryPartIsExplained(t *testing.T) {
 	for name, v := range views(t) {
-		l := Arrange(area(1280, 720), 1)
+		l := Arrange(Everything, area(1280, 720), 1)
 		for _, part := range l.Parts() {
 			e := Explain(part, v)
 			if e.Title == "" || e.Value == "" || e.Equation == "" || strings.Contains(e.Value, "NaN") || strings.Contains(e.Value, "Inf") {
@@ -69,7 +69,7 @@ func TestEveryPartIsExplained(t *testing.T) {
 }
 
 func TestBearing(t *testing.T) {
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	f := wheelFrame(&l)
 	for _, rad := range []float64{0, 1, -2, 3} {
 		if got := l.Bearing(polar(f.origin, 5*f.u, rad)); math.Abs(got-rad) > 1e-9 {
@@ -85,7 +85,7 @@ func TestLocusOfALostPhaseIsALine(t *testing.T) {
 		i.Current = inverter.ABC{0, i.Current[1], -i.Current[1]}
 	}
 	v.Scenario.Faults = []drive.Fault{{Kind: drive.PhaseOpen, Phase: inverter.U}}
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	var rec recorder.Canvas
 	p := newPen(&rec, &l, v)
 	p.scales = ScalesOf(&v.Now, v.Tape)

@@ -32,7 +32,7 @@ func TestGapFluxLeadsTheMagnet(t *testing.T) {
 func TestTeethShowTheField(t *testing.T) {
 	v := demo(t, pattern.SixStep180, 0.0137)
 	v.Now.ID, v.Now.IQ, v.Now.Rotor = 0, 0, math.Pi/2
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	f := wheelFrame(&l)
 	k := v.Theme.inks()
 	seen := map[int]color.Color{}

@@ -47,26 +47,6 @@ func (f *Focus) UnmarshalText(text []byte) error {
 	return fmt.Errorf("%q is no part to look at; parts are %s", text, strings.Join(focusNames[:], ", "))
 }
 
-// ArrangeFor lays out as [Arrange] does, with only those parts that f is on.
-func ArrangeFor(f Focus, area vg.Rectangle, textScale float64, show ...Lane) Layout {
-	if !(textScale > 0) {
-		textScale = 1
-	}
-	l := Layout{Area: area}
-	s := area.Size()
-	l.stacked, l.narrow = s.X < 1.1*s.Y, s.X < 0.6*s.Y
-	if l.stacked {
-		l.stack(f, vg.Length(textScale))
-	} else {
-		l.spread(f, vg.Length(textScale))
-	}
-	l.look(f)
-	if !empty(l.Tape) {
-		l.lanes(show)
-	}
-	return l
-}
-
 // look gives all the room below the sentence to the parts that f is on.
 func (l *Layout) look(f Focus) {
 	if f == Everything {

@@ -13,7 +13,7 @@ func TestFocus(t *testing.T) {
 	v := demo(t, pattern.SpaceVector, 0.0137)
 	for _, f := range Focuses {
 		for _, size := range sizes {
-			l := ArrangeFor(f, area(size[0], size[1]), 1)
+			l := Arrange(f, area(size[0], size[1]), 1)
 			all := texts(record(l, v))
 			for i, a := range all {
 				if !inOne([]vg.Rectangle{l.Sentence, l.Bridge, l.Wheel, l.Tape, l.Ledger}, a.box) {

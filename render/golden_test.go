@@ -26,6 +26,6 @@ func TestGolden(t *testing.T) {
 		{"stage-phone", demo(t, pattern.SixStep180, 0.0137), 390, 844},
 	} {
 		size := area(tt.width, tt.height).Max
-		golden.Matches(t, tt.name, size.X, size.Y, func(c vg.Canvas, r vg.Rectangle) { Draw(c, Arrange(r, 1), tt.view) })
+		golden.Matches(t, tt.name, size.X, size.Y, func(c vg.Canvas, r vg.Rectangle) { Draw(c, Arrange(Everything, r, 1), tt.view) })
 	}
 }

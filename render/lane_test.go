@@ -25,7 +25,7 @@ func TestParseLane(t *testing.T) {
 // Lanes lie in the order in which they were asked for, one below the other, each once.
 func TestLanesKeepTheirOrder(t *testing.T) {
 	want := []Lane{SpeedLane, GateLane, DQLane}
-	l := Arrange(area(1280, 720), 1, SpeedLane, GateLane, SpeedLane, DQLane)
+	l := Arrange(Everything, area(1280, 720), 1, SpeedLane, GateLane, SpeedLane, DQLane)
 	if got := l.Shown(); !slices.Equal(got, want) {
 		t.Errorf("shown are %v, want %v", got, want)
 	}
@@ -47,7 +47,7 @@ func TestLanesAreLegible(t *testing.T) {
 	for _, size := range sizes {
 		for cursors := range 3 {
 			for _, lane := range Lanes {
-				l := Arrange(area(size[0], size[1]), 1, lane, CurrentLane).WithCursors(cursors)
+				l := Arrange(Everything, area(size[0], size[1]), 1, lane, CurrentLane).WithCursors(cursors)
 				all := texts(record(l, v))
 				for i, a := range all {
 					if !inOne([]vg.Rectangle{l.Sentence, l.Bridge, l.Wheel, l.Tape, l.Ledger}, a.box) {
@@ -67,7 +67,7 @@ func TestLanesAreLegible(t *testing.T) {
 // What a hand finds under a point is what is drawn there.
 func TestTimesOfThePicture(t *testing.T) {
 	v := demo(t, pattern.SpaceVector, 0.0137)
-	l := Arrange(area(1280, 720), 1).WithCursors(2)
+	l := Arrange(Everything, area(1280, 720), 1).WithCursors(2)
 	if got := l.TimeAt(l.Now, v); got != v.Now.Time {
 		t.Errorf("at the now-line it is %g s, want %g", got, v.Now.Time)
 	}
@@ -95,7 +95,7 @@ func TestTimesOfThePicture(t *testing.T) {
 func TestCursorsRead(t *testing.T) {
 	at := func(time, torque float64) drive.Instant { return drive.Instant{Time: time, Torque: torque} }
 	v := &View{Tape: []drive.Instant{at(1, 10), at(2, 30), at(2, 50), at(3, 60)}}
-	l := Arrange(area(640, 360), 1)
+	l := Arrange(Everything, area(640, 360), 1)
 	p := newPen(&nothing{}, &l, v)
 	defer p.lift()
 	for _, tt := range []struct{ time, want float64 }{

@@ -27,11 +27,26 @@ type Layout struct {
 	small, body, large vg.Length // sizes of text
 }
 
-// Arrange lays the stage out in area: side by side where it is wide, one above the other where it is
+// Arrange lays the parts that f is on out in area: side by side where it is wide, one above the other where it is
 // narrow. textScale enlarges what text there is room for; 0 means 1. The tape shows the given lanes, from the
 // top; if none are given, the most telling that there is room for.
-func Arrange(area vg.Rectangle, textScale float64, show ...Lane) Layout {
-	return ArrangeFor(Everything, area, textScale, show...)
+func Arrange(f Focus, area vg.Rectangle, textScale float64, show ...Lane) Layout {
+	if !(textScale > 0) {
+		textScale = 1
+	}
+	l := Layout{Area: area}
+	s := area.Size()
+	l.stacked, l.narrow = s.X < 1.1*s.Y, s.X < 0.6*s.Y
+	if l.stacked {
+		l.stack(f, vg.Length(textScale))
+	} else {
+		l.spread(f, vg.Length(textScale))
+	}
+	l.look(f)
+	if !empty(l.Tape) {
+		l.lanes(show)
+	}
+	return l
 }
 
 // spread puts bridge and wheel above the tape and the ledger beside all three. It counts in 160ths of the

@@ -52,7 +52,7 @@ func distance(a, b vg.Point) float64 { return math.Hypot(float64(a.X-b.X), float
 // Two thirds of the supply reach a corner of the hexagon (van der Broeck, Skudelny, Stanke, IEEE Trans.
 // IA-24 (1988) 142), so six-step's arrow ends on the corner whose state is on.
 func TestVoltageArrowEndsOnItsCorner(t *testing.T) {
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	for k, want := range inverter.Active {
 		v := demo(t, pattern.SixStep180, 0.0101+float64(k)*0.01/6)
 		k := 0
@@ -73,7 +73,7 @@ func TestVoltageArrowEndsOnItsCorner(t *testing.T) {
 
 // The field of a positive current in U alone, returning by V and W, lies along U's axis, to the right.
 func TestFieldArrowPointsAlongTheCurrentVector(t *testing.T) {
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	f := wheelFrame(&l)
 	for _, tt := range []struct {
 		current inverter.ABC
@@ -105,7 +105,7 @@ func TestFieldArrowPointsAlongTheCurrentVector(t *testing.T) {
 // By the right-hand rule a field to the right needs current out of the plane above the axis and into it
 // below: dots above, crosses below.
 func TestDotsAndCrosses(t *testing.T) {
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	f := wheelFrame(&l)
 	for _, sign := range []float64{1, -1} {
 		v := demo(t, pattern.SixStep180, 0.0137)
@@ -133,7 +133,7 @@ func TestDotsAndCrosses(t *testing.T) {
 
 // The supply's arrow points away from the battery when it delivers and towards it when it is charged.
 func TestSupplyArrowTurnsRound(t *testing.T) {
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	f := bridgeFrame(&l)
 	for _, power := range []float64{1000, -1000} {
 		v := demo(t, pattern.SixStep180, 0.0137)
@@ -155,9 +155,15 @@ func TestSupplyArrowTurnsRound(t *testing.T) {
 	}
 }
 
+// gateBox returns where a switch's gate drive is drawn.
+func gateBox(f frame, s inverter.Switch) vg.Rectangle {
+	x, y := deviceXY(s)
+	return f.rect(x-8, y-1.35, x-4.6, y+1.35)
+}
+
 // A gate that is on differs from one that is off by shape: a filled plate against an empty frame.
 func TestGatesDifferByShape(t *testing.T) {
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	f := bridgeFrame(&l)
 	v := demo(t, pattern.SixStep180, 0.0137)
 	drawn := marks(record(l, v))
@@ -187,7 +193,7 @@ func TestGatesDifferByShape(t *testing.T) {
 // The currents' lines differ without colour: U's is whole, V's in long pieces, W's in short ones.
 func TestPhasesDifferWithoutColour(t *testing.T) {
 	v := demo(t, pattern.SixStep180, 0.0137)
-	l := Arrange(area(1280, 720), 1, CurrentLane)
+	l := Arrange(Everything, area(1280, 720), 1, CurrentLane)
 	var pieces [3]int
 	for _, m := range marks(record(l, v)) {
 		for p, c := range v.Theme.inks().phase {
@@ -270,7 +276,7 @@ func TestBeadsGrowWithTheCurrent(t *testing.T) {
 
 // A leg that carries nothing rests: it is paled, and its terminal is a ring.
 func TestIdleLegRests(t *testing.T) {
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	f := bridgeFrame(&l)
 	v := demo(t, pattern.SixStep180, 0.0137)
 	v.Now.Ways[inverter.V], v.Now.Current = inverter.Idle, inverter.ABC{50, 0, -50}
@@ -298,7 +304,7 @@ func TestIdleLegRests(t *testing.T) {
 
 func TestHitsAreWhatIsShown(t *testing.T) {
 	for _, size := range sizes {
-		l := Arrange(area(size[0], size[1]), 1)
+		l := Arrange(Everything, area(size[0], size[1]), 1)
 		var all []Part
 		for _, s := range inverter.Switches {
 			all = append(all, Part{Kind: GatePart, Switch: s}, Part{Kind: DevicePart, Switch: s}, Part{Kind: DiodePart, Switch: s})
@@ -331,7 +337,7 @@ func TestMeanPower(t *testing.T) {
 	}
 	v.Tape = []drive.Instant{at(0, 1e9, 1e9), at(1, 0, 10), at(2, 100, 10), at(2, 300, 30), at(3, 400, 30), at(4, 1e9, 1e9)}
 	v.Now = v.Tape[4]
-	l := Arrange(area(640, 360), 1)
+	l := Arrange(Everything, area(640, 360), 1)
 	p := newPen(&nothing{}, &l, v)
 	defer p.lift()
 	mean, ok := p.meanPower()

@@ -15,7 +15,7 @@ func TestSilentStage(t *testing.T) {
 	for _, size := range sizes {
 		a := area(size[0], size[1])
 		for _, f := range Focuses {
-			with, without := ArrangeFor(f, a, 1), ArrangeSilent(f, a, 1)
+			with, without := Arrange(f, a, 1), ArrangeSilent(f, a, 1)
 			highest := a.Min.Y
 			for k, r := range parts(&without) {
 				if empty(r) != empty(parts(&with)[k]) {
@@ -32,7 +32,7 @@ func TestSilentStage(t *testing.T) {
 		}
 		l := ArrangeSilent(Everything, a, 1, GateLane, CurrentLane) // the usual lanes depend on the room
 		all := texts(record(l, v))
-		if n := len(texts(record(Arrange(a, 1, GateLane, CurrentLane), v))); len(all) > n-3 || len(all) < n/2 {
+		if n := len(texts(record(Arrange(Everything, a, 1, GateLane, CurrentLane), v))); len(all) > n-3 || len(all) < n/2 {
 			t.Errorf("%v: %d texts of %d are left without title, time and sentence", size, len(all), n)
 		}
 		for _, s := range all {
@@ -46,7 +46,7 @@ func TestSilentStage(t *testing.T) {
 // What is drawn bare covers no more than its parts do.
 func TestBareStageHasNoGround(t *testing.T) {
 	v := demo(t, pattern.SixStep180, 0.0137)
-	l := Arrange(area(1280, 720), 1)
+	l := Arrange(Everything, area(1280, 720), 1)
 	all := len(record(l, v))
 	v.Bare = true
 	if n := len(record(l, v)); n >= all {

@@ -113,7 +113,7 @@ func TestTextStaysInItsPart(t *testing.T) {
 	for name, v := range views(t) {
 		for _, size := range sizes {
 			for _, scale := range []float64{1, 1.45} {
-				l := Arrange(area(size[0], size[1]), scale)
+				l := Arrange(Everything, area(size[0], size[1]), scale)
 				parts := []vg.Rectangle{l.Sentence, l.Bridge, l.Wheel, l.Tape, l.Ledger}
 				for _, s := range texts(record(l, v)) {
 					if !inOne(parts, s.box) {
@@ -141,7 +141,7 @@ func TestTextsDoNotOverlap(t *testing.T) {
 	for name, v := range views(t) {
 		for _, size := range sizes {
 			for _, scale := range []float64{1, 1.45} {
-				l := Arrange(area(size[0], size[1]), scale)
+				l := Arrange(Everything, area(size[0], size[1]), scale)
 				all := texts(record(l, v))
 				for i, a := range all {
 					for _, b := range all[:i] {
@@ -164,7 +164,7 @@ func overlap(a, b vg.Rectangle) vg.Length {
 func TestTextIsLegible(t *testing.T) {
 	v := demo(t, pattern.SpaceVector, 0.0137)
 	for _, size := range sizes {
-		l := Arrange(area(size[0], size[1]), 1)
+		l := Arrange(Everything, area(size[0], size[1]), 1)
 		if size[1] < 700 {
 			continue
 		}
@@ -181,7 +181,7 @@ func TestNothingIsNotANumber(t *testing.T) {
 		return !math.IsNaN(float64(p.X+p.Y)) && !math.IsInf(float64(p.X+p.Y), 0)
 	}
 	for name, v := range views(t) {
-		l := Arrange(area(1280, 720), 1)
+		l := Arrange(Everything, area(1280, 720), 1)
 		for _, a := range record(l, v) {
 			var path vg.Path
 			switch a := a.(type) {

@@ -32,8 +32,8 @@ func (t Theme) String() string {
 	return fmt.Sprintf("Theme(%d)", uint8(t))
 }
 
-// ParseTheme reads a theme's name and refuses all else.
-func ParseTheme(s string) (Theme, error) {
+// parseTheme reads a theme's name and refuses all else.
+func parseTheme(s string) (Theme, error) {
 	for i, name := range themeNames {
 		if s == name {
 			return Theme(i), nil
@@ -47,7 +47,7 @@ func (t Theme) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
 
 // UnmarshalText reads a theme's name and refuses all else.
 func (t *Theme) UnmarshalText(text []byte) (err error) {
-	*t, err = ParseTheme(string(text))
+	*t, err = parseTheme(string(text))
 	return err
 }
 

@@ -88,12 +88,12 @@ func over(a, b color.Color) color.Color {
 
 func TestParseTheme(t *testing.T) {
 	for _, theme := range Themes {
-		got, err := ParseTheme(theme.String())
+		got, err := parseTheme(theme.String())
 		if err != nil || got != theme {
 			t.Errorf("%v reads back as %v, %v", theme, got, err)
 		}
 	}
-	if _, err := ParseTheme("sepia"); err == nil {
+	if _, err := parseTheme("sepia"); err == nil {
 		t.Error("sepia is taken for a theme")
 	}
 }

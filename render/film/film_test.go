@@ -42,7 +42,7 @@ const demoFrames = 11 // 0.7 s at 15 a second are 10.5
 func raw(t *testing.T, f *Film) [][]byte {
 	t.Helper()
 	var b bytes.Buffer
-	if _, err := f.WriteRaw(t.Context(), &b, nil); err != nil {
+	if _, err := f.writeRaw(t.Context(), &b, nil); err != nil {
 		t.Fatal(err)
 	}
 	return slices.Collect(slices.Chunk(b.Bytes(), 4*f.Size.Width*f.Size.Height))
@@ -276,7 +276,7 @@ func TestStoppedFilmFails(t *testing.T) {
 	f := demo(t, "trainer-six-step")
 	f.Duration = 4000
 	ctx, cancel := context.WithCancel(t.Context())
-	_, err := f.WriteRaw(ctx, io.Discard, func(k int) {
+	_, err := f.writeRaw(ctx, io.Discard, func(k int) {
 		if k == 3 {
 			cancel()
 		}
@@ -358,7 +358,7 @@ func BenchmarkFilm(b *testing.B) {
 			f.Size, f.Rate, f.Duration = size, 60, 0.5
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := f.WriteRaw(b.Context(), io.Discard, nil); err != nil {
+				if _, err := f.writeRaw(b.Context(), io.Discard, nil); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -59,7 +59,7 @@ func TestLessonSaysItsWords(t *testing.T) {
 	f := lecture(t, "six-steps")
 	f.Lesson.Scenes = f.Lesson.Scenes[:1]
 	var texts []string
-	cues, err := f.WriteRaw(t.Context(), &bytes.Buffer{}, nil)
+	cues, err := f.writeRaw(t.Context(), &bytes.Buffer{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

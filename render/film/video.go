@@ -47,7 +47,7 @@ func (f *Film) WriteVideo(ctx context.Context, ffmpeg, kind, file string, tell f
 	if err := cmd.Start(); err != nil {
 		return nil, err
 	}
-	cues, err := f.WriteRaw(ctx, pipe, tell)
+	cues, err := f.writeRaw(ctx, pipe, tell)
 	pipe.Close()
 	if ended := cmd.Wait(); ended != nil && ctx.Err() == nil {
 		return nil, fmt.Errorf("ffmpeg: %w: %s", ended, strings.TrimSpace(said.String()))

@@ -46,8 +46,8 @@ func (f *Film) write(ctx context.Context, w io.Writer, head []byte, encode func(
 	return cues, err
 }
 
-// WriteRaw writes the frames one after the other, 4 bytes a pixel: red, green, blue, opacity.
-func (f *Film) WriteRaw(ctx context.Context, w io.Writer, tell func(int)) ([]Cue, error) {
+// writeRaw writes the frames one after the other, 4 bytes a pixel: red, green, blue, opacity.
+func (f *Film) writeRaw(ctx context.Context, w io.Writer, tell func(int)) ([]Cue, error) {
 	return f.write(ctx, w, nil, func(_ int, _, now *image.RGBA) ([]byte, error) { return now.Pix, nil }, nil, tell)
 }
 

@@ -32,11 +32,11 @@ type column struct {
 func (l *column) add(p piece) { l.pieces = append(l.pieces, p) }
 
 // words adds a paragraph.
-func (l *column) words(s style, from, room vg.Length, text string, keep bool) {
+func (l *column) words(s style, room vg.Length, text string, keep bool) {
 	lines := s.wrap(text, room)
 	gap := s.size * leading
 	l.add(piece{height: vg.Length(len(lines)) * gap, keep: keep, draw: func(c vg.Canvas, area vg.Rectangle) {
-		drawLines(c, s, area.Min.X+from, area.Max.Y, lines)
+		drawLines(c, s, area.Min.X, area.Max.Y, lines)
 	}})
 }
 
@@ -52,16 +52,16 @@ func drawLines(c vg.Canvas, s style, x, top vg.Length, lines []string) vg.Length
 // questions returns the pieces of a sheet.
 func (s *Sheet) questions(width vg.Length) []piece {
 	l := column{width: width}
-	l.words(bold(17), 0, width, s.Title, true)
+	l.words(bold(17), width, s.Title, true)
 	l.add(space(3))
-	l.words(muted(9.5), 0, width, s.About, true)
+	l.words(muted(9.5), width, s.About, true)
 	l.add(space(12))
 	l.add(piece{height: 20, draw: s.blanks})
 	l.add(space(8))
 	if len(s.Cautions) > 0 {
 		l.cautions(s.Cautions)
 	}
-	l.words(muted(9), 0, width, rounding, false)
+	l.words(muted(9), width, rounding, false)
 	n := 0
 	for i := range s.Sections {
 		sec := &s.Sections[i]
@@ -118,10 +118,10 @@ func (l *column) section(s *Section) {
 		return
 	}
 	l.add(space(14))
-	l.words(bold(12.5), 0, l.width, s.Title, true)
+	l.words(bold(12.5), l.width, s.Title, true)
 	l.add(space(3))
 	for i, w := range s.Words {
-		l.words(plain(textSize), 0, l.width, w, s.Picture != nil || s.Exercises != nil || i+1 < len(s.Words))
+		l.words(plain(textSize), l.width, w, s.Picture != nil || s.Exercises != nil || i+1 < len(s.Words))
 		if i+1 < len(s.Words) {
 			l.add(space(3))
 		}

@@ -140,7 +140,7 @@ func (s *stage) shown() render.Focus {
 var taped = []render.Lane{render.PoleLane, render.LineLane, render.PhaseLane, render.CurrentLane}
 
 func (s *stage) Draw(c vg.Canvas, area vg.Rectangle, _ bool) {
-	render.Draw(c, render.ArrangeFor(s.shown(), area, 1.3, taped...), s.view)
+	render.Draw(c, render.Arrange(s.shown(), area, 1.3, taped...), s.view)
 	pen{c}.box(0.5, theme.Rule(), area)
 }
 

@@ -9,9 +9,9 @@ import (
 // answers returns the pieces of a sheet's key.
 func (s *Sheet) answers(width vg.Length) []piece {
 	l := column{width: width}
-	l.words(bold(14), 0, width, "Answers: "+s.Title, true)
+	l.words(bold(14), width, "Answers: "+s.Title, true)
 	l.add(space(2))
-	l.words(muted(9.5), 0, width, fmt.Sprintf("%s, of %d points. %s", s.Mark(), s.Points(), within), false)
+	l.words(muted(9.5), width, fmt.Sprintf("%s, of %d points. %s", s.Mark(), s.Points(), within), false)
 	for i, x := range s.Exercises() {
 		l.key(i+1, x)
 	}

@@ -17,11 +17,11 @@ func vectorsToDraw(r *rig, rng *rand.Rand) (Exercise, error) {
 	h := &hexagon{supply: supply}
 	x.Figure = h
 	x.Table = &Table{Groups: []Group{{"", []string{"", "what", "length, V", "angle"}}}}
-	add := func(what string, v inverter.Vector, known bool) {
+	add := func(what string, v inverter.Vector) {
 		name := string(rune('a' + len(h.vectors)))
 		h.vectors = append(h.vectors, arrow{name, v.Abs(), v.Angle()})
 		deg := math.Mod(v.Angle()*180/math.Pi+360.0001, 360) - 0.0001
-		x.Table.Rows = append(x.Table.Rows, append(row(true, name, what), row(known, significant(v.Abs()), degrees(deg))...))
+		x.Table.Rows = append(x.Table.Rows, append(row(true, name, what), row(false, significant(v.Abs()), degrees(deg))...))
 	}
 	if r.kind.Stepped() {
 		t, err := pattern.Steps(r.kind, supply)
@@ -29,7 +29,7 @@ func vectorsToDraw(r *rig, rng *rand.Rand) (Exercise, error) {
 			return x, err
 		}
 		for _, k := range rng.Perm(len(t.Steps))[:3] {
-			add(t.Steps[k].Gates.String(), t.Steps[k].Gates.Vector(supply), false)
+			add(t.Steps[k].Gates.String(), t.Steps[k].Gates.Vector(supply))
 		}
 		x.Ask = fmt.Sprintf("The supply is %s. Draw the voltage vectors that these states of the pattern %v make, and write down their lengths and angles.", on, r.kind)
 		x.Working = "The phase voltages' vector: α = (2u - v - w)/3, β = (v - w)/√3. Three switches on give 2/3 of the supply, two give 1/√3."
@@ -50,9 +50,9 @@ func vectorsToDraw(r *rig, rng *rand.Rand) (Exercise, error) {
 			continue
 		}
 		x.Table.Groups[0].Columns = append(x.Table.Groups[0].Columns, "share, %")
-		add("reference", ref, false)
-		add("state before it", first.Vector(supply), false)
-		add("state behind it", second.Vector(supply), false)
+		add("reference", ref)
+		add("state before it", first.Vector(supply))
+		add("state behind it", second.Vector(supply))
 		for i, share := range []string{"-", decimal(100*a, 1), decimal(100*b, 1)} {
 			x.Table.Rows[i] = append(x.Table.Rows[i], Cell{share, i == 0})
 		}

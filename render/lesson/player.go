@@ -44,15 +44,6 @@ func (p *Player) Index() int { return p.scene }
 // Moment returns what holds now.
 func (p *Player) Moment() *Moment { return &p.Scene().Moments[p.moment] }
 
-// Due returns the next change of the scene if its time has come, elapsed seconds of the drive after the scene began,
-// and makes it the present moment; else nil.
-func (p *Player) Due(elapsed float64) *Moment {
-	if at, ok := p.Coming(); !ok || elapsed < at {
-		return nil
-	}
-	return p.Change()
-}
-
 // Coming returns when the next change of the scene comes, in s of the drive since the scene began, and whether there is
 // one.
 func (p *Player) Coming() (after float64, ok bool) {

@@ -19,8 +19,14 @@ func TestPlayer(t *testing.T) {
 	if _, err := p.Answer("1"); err == nil {
 		t.Error("an answer without a question")
 	}
-	if p.Due(4e-3) != nil || p.Due(5e-3) == nil || p.Due(9) != nil || p.Moment().Words != "off" {
-		t.Errorf("%+v", p.Moment())
+	if after, ok := p.Coming(); !ok || after != 5e-3 {
+		t.Errorf("the change comes after %g s: %t", after, ok)
+	}
+	if m := p.Change(); m.Words != "off" || m != p.Moment() {
+		t.Errorf("%+v", m)
+	}
+	if after, ok := p.Coming(); ok {
+		t.Errorf("another change comes after %g s", after)
 	}
 	p.Next()
 	for _, text := range []string{"", "fast", "1200 V", "NaN"} {

@@ -24,7 +24,7 @@ func (k *Look) Arrange(area vg.Rectangle) render.Layout {
 	if k.Silent {
 		return render.ArrangeSilent(k.Focus, area, k.Text, k.Lanes...)
 	}
-	return render.ArrangeFor(k.Focus, area, k.Text, k.Lanes...)
+	return render.Arrange(k.Focus, area, k.Text, k.Lanes...)
 }
 
 // On returns a canvas that draws on c what the look lets be drawn.

@@ -44,9 +44,6 @@ event n (any switching), commutation n (a leg's current changes device),
 "U+ on", "U+ off" (a gate), "diode U+" (begins to conduct), "zero U" (of a
 current); fault n, trip; each with +TIME behind it if later, like "fault +2ms"`
 
-// MomentAt returns the moment at t seconds.
-func MomentAt(t float64) Moment { return Moment{what: start, count: 1, offset: t} }
-
 // String writes the moment as it is read.
 func (m Moment) String() string {
 	name := [...]string{"settled", "start", "end", "event", "commutation", "fault", "trip", "on", "off", "diode", "zero"}[m.what]
@@ -76,7 +73,7 @@ func (m Moment) MarshalText() ([]byte, error) { return []byte(m.String()), nil }
 func (m *Moment) UnmarshalText(text []byte) error {
 	words := strings.TrimSpace(string(text))
 	if t, err := si.Time.Parse(words); err == nil {
-		*m = MomentAt(t)
+		*m = Moment{what: start, count: 1, offset: t}
 		return nil
 	}
 	bad := fmt.Errorf("%q is neither a time, like 12ms, nor a moment with a name: %s", text, strings.Join(strings.Fields(Moments), " "))

@@ -190,7 +190,7 @@ func (g *game) drawStill(v *render.View, key stillKey) {
 		g.still = ebiten.NewImage(w, h)
 	}
 	g.kept = key
-	g.layout = render.ArrangeFor(key.focus, g.frame.Stage, key.text, g.show.Lanes()...).WithCursors(key.cursors)
+	g.layout = render.Arrange(key.focus, g.frame.Stage, key.text, g.show.Lanes()...).WithCursors(key.cursors)
 	g.show.Lay(&g.layout)
 	g.still.Fill(v.Theme.Ground())
 	g.canvas.On(g.still)

@@ -30,11 +30,11 @@ func TestStageAgreesWithStill(t *testing.T) {
 	for _, theme := range render.Themes {
 		s.SetTheme(theme)
 		v := s.View()
-		l := render.Arrange(vg.Rectangle{Max: vg.Point{X: w, Y: h}}, 1)
+		l := render.Arrange(render.Everything, vg.Rectangle{Max: vg.Point{X: w, Y: h}}, 1)
 
 		// Files have 4 pixels to 3 points, the window has one to each.
 		ref := image.NewRGBA(image.Rect(0, 0, w, h))
-		render.Draw(raster.New(ref), render.Arrange(vg.Rectangle{Max: vg.Point{X: w * 0.75, Y: h * 0.75}}, 1), &v)
+		render.Draw(raster.New(ref), render.Arrange(render.Everything, vg.Rectangle{Max: vg.Point{X: w * 0.75, Y: h * 0.75}}, 1), &v)
 
 		target := ebiten.NewImage(w, h)
 		c.On(target)

@@ -137,7 +137,7 @@ func TestLink(t *testing.T) {
 func partMiddle(t *testing.T, width, height float64, part render.Part) (x, y float64) {
 	t.Helper()
 	f := model(t).Arrange(width, height, 1)
-	l := render.Arrange(f.Stage, 1)
+	l := render.Arrange(render.Everything, f.Stage, 1)
 	r, ok := l.Where(part)
 	if !ok {
 		t.Fatalf("there is no %v", part)

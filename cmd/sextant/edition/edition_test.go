@@ -50,7 +50,7 @@ func get(t *testing.T, h http.Handler, method, path, host string, header ...stri
 var here = &net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: 8080}
 
 func TestHandlerAnswers(t *testing.T) {
-	h := site(t).Handler(here)
+	h := site(t).handler(here)
 	for _, tt := range []struct {
 		method, path, host string
 		status             int

@@ -15,7 +15,7 @@ import (
 // Serve answers requests on the listener until ctx ends, then finishes those under way and returns nil. Pages of its
 // own origin may embed it, and those of embedders.
 func (f Files) Serve(ctx context.Context, l net.Listener, embedders ...Embedder) error {
-	server := newServer(f.Handler(l.Addr(), embedders...))
+	server := newServer(f.handler(l.Addr(), embedders...))
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(l) }()
 	select {
@@ -45,9 +45,9 @@ func newServer(h http.Handler) *http.Server {
 	}
 }
 
-// Handler serves the site to requests that name a host by number, or as localhost: a page of a foreign
+// handler serves the site to requests that name a host by number, or as localhost: a page of a foreign
 // host that has its name resolve to this address is turned away.
-func (f Files) Handler(addr net.Addr, embedders ...Embedder) http.Handler {
+func (f Files) handler(addr net.Addr, embedders ...Embedder) http.Handler {
 	start := time.Now()
 	policy := pagePolicy + "; frame-ancestors 'self'"
 	for _, e := range embedders {

@@ -19,7 +19,7 @@ func dial(t *testing.T, alter func(*http.Server)) net.Conn {
 	if err != nil {
 		t.Fatal(err)
 	}
-	server := newServer(site(t).Handler(l.Addr()))
+	server := newServer(site(t).handler(l.Addr()))
 	alter(server)
 	go server.Serve(l)
 	t.Cleanup(func() { server.Close() })
@@ -134,7 +134,7 @@ func TestEmbedders(t *testing.T) {
 			t.Error(err)
 			continue
 		}
-		r := get(t, site(t).Handler(here, e, "https://other.example"), "GET", "/", "localhost:8080")
+		r := get(t, site(t).handler(here, e, "https://other.example"), "GET", "/", "localhost:8080")
 		if got := r.Header.Get("Content-Security-Policy"); !strings.HasSuffix(got, "; frame-ancestors 'self' "+good+" https://other.example") {
 			t.Errorf("the policy is %q", got)
 		}
@@ -147,7 +147,7 @@ func TestEmbedders(t *testing.T) {
 			t.Errorf("%q is taken as %q, %v", bad, e, err)
 		}
 	}
-	r := get(t, site(t).Handler(here), "GET", "/", "localhost:8080")
+	r := get(t, site(t).handler(here), "GET", "/", "localhost:8080")
 	if got := r.Header.Get("Content-Security-Policy"); !strings.HasSuffix(got, "; frame-ancestors 'self'") {
 		t.Errorf("unasked, the policy is %q", got)
 	}

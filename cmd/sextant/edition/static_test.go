@@ -129,7 +129,7 @@ func TestSamePicture(t *testing.T) {
 	frame := s.Arrange(width, height, 1)
 	c := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(72))
 	v := s.View()
-	render.Draw(c, render.ArrangeFor(s.Focus(), frame.Stage, s.TextScale()), &v)
+	render.Draw(c, render.Arrange(s.Focus(), frame.Stage, s.TextScale()), &v)
 
 	shot, err := png.Decode(bytes.NewReader(b.picture()))
 	if err != nil {

@@ -45,7 +45,7 @@ func TestStageByTouch(t *testing.T) {
 	p.until("a key stops it", func(s state) bool { return !s.Playing })
 
 	f := p.model.Arrange(phoneWidth, phoneHeight, 1)
-	l := render.ArrangeFor(render.Everything, f.Stage, p.model.StageText(&f))
+	l := render.Arrange(render.Everything, f.Stage, p.model.StageText(&f))
 	middle := func(r vg.Rectangle) vg.Point { return r.Min.Add(r.Max).Scale(0.5) }
 	wire, ok := l.Where(render.Part{Kind: render.WirePart, Phase: inverter.V})
 	if !ok {

@@ -155,7 +155,7 @@ func TestProgram(t *testing.T) {
 	s.point(3, 3)
 	until("and stop", resting)
 	before := s.grab()
-	tape := render.Arrange(frame.Stage, 1).Lanes[render.CurrentLane]
+	tape := render.Arrange(render.Everything, frame.Stage, 1).Lanes[render.CurrentLane]
 	middle := tape.Min.Add(tape.Max).Scale(0.5)
 	s.point(int(middle.X), height-int(middle.Y))
 	until("the pointer is seen on the tape", func(a, b *image.RGBA) bool {
@@ -210,7 +210,7 @@ func TestProgram(t *testing.T) {
 	s.press('M')
 	until("M puts cursors on the tape", func(a, b *image.RGBA) bool { return resting(a, b) && differ(b, mended) > 500 })
 	measured := s.grab()
-	layout := render.Arrange(frame.Stage, 1).WithCursors(2)
+	layout := render.Arrange(render.Everything, frame.Stage, 1).WithCursors(2)
 	a := layout.XAt(0, &render.View{Span: 1}) - 0.6*(layout.Now-layout.Trace.Min.X)
 	at := int(a)
 	s.point(at, height-int(layout.Trace.Min.Y+layout.Trace.Max.Y)/2)
@@ -257,7 +257,7 @@ func TestProgram(t *testing.T) {
 
 // find finds a part of a kind on the stage.
 func find(t *testing.T, f show.Frame, kind render.PartKind) vg.Point {
-	l := render.Arrange(f.Stage, 1)
+	l := render.Arrange(render.Everything, f.Stage, 1)
 	for y := f.Stage.Min.Y; y < f.Stage.Max.Y; y += 2 {
 		for x := f.Stage.Min.X; x < f.Stage.Max.X; x += 2 {
 			if p := (vg.Point{X: x + 2, Y: y + 2}); l.At(p).Kind == kind {

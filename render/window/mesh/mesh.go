@@ -40,12 +40,11 @@ func (m *Mesh) Reset() {
 }
 
 // vertex adds a corner that is covered so far.
-func (m *Mesh) vertex(p canvas.Point, c Color, coverage float64) uint32 {
+func (m *Mesh) vertex(p canvas.Point, c Color, coverage float64) {
 	c[3] *= float32(coverage)
 	m.Vertices = append(m.Vertices, Vertex{
 		X: float32(p.X), Y: float32(p.Y), Reach: 1, U: Plain, V: Plain, Color: c,
 	})
-	return uint32(len(m.Vertices) - 1)
 }
 
 // Picture adds a part of a picture, from u0 and v0 to u1 and v1, in a colour. Its corners u0 v0, u1 v0, u1 v1 and u0 v1 come

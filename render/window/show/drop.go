@@ -40,5 +40,5 @@ func (s *Show) Drop(files fs.FS) {
 		s.Refuse(fmt.Errorf("%s: %w", name, err))
 		return
 	}
-	s.Load(name, data)
+	s.load(name, data)
 }

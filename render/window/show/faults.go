@@ -15,9 +15,9 @@ import (
 // placesOfFault is how many wishes are set aside for a kind of fault, one a place: six switches at most.
 const placesOfFault = 8
 
-// FaultWish returns the wish to put in, or mend, a fault of kind k at the n-th of its places: switches, phases,
+// faultWish returns the wish to put in, or mend, a fault of kind k at the n-th of its places: switches, phases,
 // or the drive as the only one.
-func FaultWish(k drive.FaultKind, n int) Wish { return firstFault + Wish(k)*placesOfFault + Wish(n) }
+func faultWish(k drive.FaultKind, n int) Wish { return firstFault + Wish(k)*placesOfFault + Wish(n) }
 
 // fault returns the fault that w is for, if it is for one.
 func (s *Show) fault(w Wish) (drive.Fault, bool) {

@@ -54,7 +54,7 @@ func (s *Show) takeChosen() {
 	case !ok:
 	case err != nil:
 		s.Refuse(fmt.Errorf("%s: %w", name, err))
-	case s.Load(name, data):
+	case s.load(name, data):
 		s.panel = None
 		if s.lecture.player != nil {
 			s.panel = Lesson
@@ -68,8 +68,8 @@ func (s *Show) SetFiles(f Files) { s.files = f }
 // mostRecent is how many recent files are offered.
 const mostRecent = 6
 
-// FileWish returns the wish to open the k-th of the choices; behind those, of the recent files.
-func FileWish(k int) Wish { return firstFile + Wish(k) }
+// fileWish returns the wish to open the k-th of the choices; behind those, of the recent files.
+func fileWish(k int) Wish { return firstFile + Wish(k) }
 
 // openFile grants a wish of the panel of files.
 func (s *Show) openFile(k int) {
@@ -84,18 +84,18 @@ func (s *Show) openFile(k int) {
 	}
 	if k -= len(s.choices); k < len(s.recent()) {
 		s.panel = None
-		s.Open(s.recent()[k])
+		s.open(s.recent()[k])
 	}
 }
 
-// Open reads a scenario's or a lesson's file and shows it.
-func (s *Show) Open(name string) {
+// open reads a scenario's or a lesson's file and shows it.
+func (s *Show) open(name string) {
 	data, err := s.files.Read(name)
 	if err != nil {
 		s.Refuse(fmt.Errorf("%s: %w", name, err))
 		return
 	}
-	if s.Load(name, data) {
+	if s.load(name, data) {
 		s.recall(name)
 	}
 }
@@ -135,11 +135,11 @@ func (s *Show) save() {
 	if isFile(name) {
 		name, from = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)), name
 	}
-	s.write(plainName(name)+".toml", from, s.Saved(), "scenario")
+	s.write(plainName(name)+".toml", from, s.saved(), "scenario")
 }
 
-// Saved returns the scenario as a file: as it is now, with what is broken now broken from the start.
-func (s *Show) Saved() []byte {
+// saved returns the scenario as a file: as it is now, with what is broken now broken from the start.
+func (s *Show) saved() []byte {
 	sc, t := s.drive.Scenario(), s.drive.Time()
 	var faults []drive.Fault
 	for _, f := range sc.Faults {
@@ -156,14 +156,14 @@ func (s *Show) Saved() []byte {
 	return scenario.TOML(sc)
 }
 
-// Own returns the scenario as a file, as [Show.Saved] does, where it is not a built-in one as that stands; else, and in a
+// Own returns the scenario as a file, as [Show.saved] does, where it is not a built-in one as that stands; else, and in a
 // lesson, nil.
 func (s *Show) Own() []byte {
 	c := &s.choices[s.chosen]
 	if s.lecture.player != nil || !isFile(c.Name) && bytes.Equal(scenario.TOML(s.drive.Scenario()), scenario.TOML(c.Scenario)) {
 		return nil
 	}
-	return s.Saved()
+	return s.saved()
 }
 
 // saveAnswers writes what was answered in lessons.
@@ -172,7 +172,7 @@ func (s *Show) saveAnswers() {
 		s.say("No question of a lesson has been answered yet; press b for a lesson.")
 		return
 	}
-	data, err := s.Answers()
+	data, err := s.answers()
 	if err != nil {
 		s.say(sentence(err))
 		return
@@ -180,8 +180,8 @@ func (s *Show) saveAnswers() {
 	s.write("answers.csv", "", data, "answers")
 }
 
-// Answers returns what was answered in lessons as CSV.
-func (s *Show) Answers() ([]byte, error) {
+// answers returns what was answered in lessons as CSV.
+func (s *Show) answers() ([]byte, error) {
 	var b bytes.Buffer
 	err := lesson.WriteResults(&b, s.Results())
 	return b.Bytes(), err
@@ -233,10 +233,10 @@ func (s *Show) fileButtons() [][]piece {
 		{{wish: Save, width: 3.4, text: "save scenario"}, {wish: SaveAnswers, width: 3.2, text: "save answers"}, {wish: Dismiss, width: 1.6, text: "close"}},
 	}...)
 	for k := range s.choices {
-		groups = append(groups, []piece{{wish: FileWish(k), width: 3.7, text: shortName(s.choices[k].Name), on: k == s.chosen && s.lecture.player == nil}})
+		groups = append(groups, []piece{{wish: fileWish(k), width: 3.7, text: shortName(s.choices[k].Name), on: k == s.chosen && s.lecture.player == nil}})
 	}
 	for k, name := range s.recent() {
-		groups = append(groups, []piece{{wish: FileWish(len(s.choices) + k), width: 3.7, caption: "recent", text: shortName(name)}})
+		groups = append(groups, []piece{{wish: fileWish(len(s.choices) + k), width: 3.7, caption: "recent", text: shortName(name)}})
 	}
 	return groups
 }

@@ -73,13 +73,13 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	}
 	s.Do(FilePanel)
 	size := [2]float64{1280, 720}
-	press(t, s, size, FileWish(1)) // the other choice
+	press(t, s, size, fileWish(1)) // the other choice
 	if s.Scenario() != "passive-rl" || s.panel != None {
 		t.Errorf("opened %s", s.Scenario())
 	}
 	s.Do(FilePanel)
-	press(t, s, size, FileWish(2)) // the recent file, behind both choices
-	if s.Scenario() != "saved/trainer-pwm.toml" || s.drive.Scenario().Supply.Voltage != volts || math.Abs(s.Now().Current[inverter.V]) > 1e-9 {
+	press(t, s, size, fileWish(2)) // the recent file, behind both choices
+	if s.Scenario() != "saved/trainer-pwm.toml" || s.drive.Scenario().Supply.Voltage != volts || math.Abs(s.now().Current[inverter.V]) > 1e-9 {
 		t.Errorf("opened %s: %q", s.Scenario(), s.Message())
 	}
 	if words := wordsOn(s, size); strings.Contains(words, "saved/trainer") {
@@ -94,7 +94,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	}
 	d.names = []string{"saved/gone.toml"}
 	s.Do(FilePanel)
-	press(t, s, size, FileWish(len(s.choices)))
+	press(t, s, size, fileWish(len(s.choices)))
 	if !strings.Contains(s.Message(), "there is no such file") {
 		t.Errorf("message %q", s.Message())
 	}
@@ -172,7 +172,7 @@ func TestOpenByDialog(t *testing.T) {
 	if s.Panel() != "files" {
 		t.Errorf("without a dialog the panel %q opens", s.Panel())
 	}
-	d := &dialog{drawer: drawer{held: map[string][]byte{"own.toml": bytes.Replace(s.Saved(), []byte(s.choices[0].Scenario.Title), []byte("My own"), 1)}}}
+	d := &dialog{drawer: drawer{held: map[string][]byte{"own.toml": bytes.Replace(s.saved(), []byte(s.choices[0].Scenario.Title), []byte("My own"), 1)}}}
 	s.SetFiles(d)
 	s.Do(OpenFile)
 	s.Tick(0.01)

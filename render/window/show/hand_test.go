@@ -33,7 +33,7 @@ func TestCutAWireAndMendIt(t *testing.T) {
 		t.Errorf("broken: %q; message %q", s.FaultsNow(), s.Message())
 	}
 	watch(s, 1)
-	cut := s.Now()
+	cut := s.now()
 	if i := cut.Current[inverter.V]; math.Abs(i) > 1e-9 {
 		t.Errorf("%g A flow through the cut wire", i)
 	}
@@ -45,11 +45,11 @@ func TestCutAWireAndMendIt(t *testing.T) {
 		t.Errorf("mended, yet %q", s.FaultsNow())
 	}
 	watch(s, 2)
-	if i := s.Now().Current[inverter.V]; math.Abs(i) < 1e-3 {
+	if i := s.now().Current[inverter.V]; math.Abs(i) < 1e-3 {
 		t.Errorf("%g A flow through the mended wire", i)
 	}
 	// The record still shows what was broken then.
-	s.Drag(s.Now().Time - cut.Time + 1e-5)
+	s.Drag(s.now().Time - cut.Time + 1e-5)
 	v := s.View()
 	if words := render.Sentence(&v.Now, v.Scenario); !strings.HasPrefix(words, "Phase V is open") {
 		t.Errorf("back when it was cut, the sentence is %q", words)
@@ -75,13 +75,13 @@ func TestDeviceBreaksInTurn(t *testing.T) {
 			break
 		}
 	}
-	if !strings.Contains(s.Message(), "protection blocks") || s.Now().Gates != 0 {
-		t.Errorf("gates %v, message %q", s.Now().Gates, s.Message())
+	if !strings.Contains(s.Message(), "protection blocks") || s.now().Gates != 0 {
+		t.Errorf("gates %v, message %q", s.now().Gates, s.Message())
 	}
 	s.Press(part)
 	watch(s, 0.2)
-	if got := s.FaultsNow(); len(got) != 0 || s.Now().Gates == 0 {
-		t.Errorf("at last %q, gates %v", got, s.Now().Gates)
+	if got := s.FaultsNow(); len(got) != 0 || s.now().Gates == 0 {
+		t.Errorf("at last %q, gates %v", got, s.now().Gates)
 	}
 }
 
@@ -101,13 +101,13 @@ func TestFaultPanel(t *testing.T) {
 		}
 		s.Do(MendAll)
 		for _, k := range kinds {
-			p, ok := f.Center(FaultWish(k, 0))
+			p, ok := f.Center(faultWish(k, 0))
 			if !ok {
 				t.Errorf("%s: no button for %v", name, k)
 				continue
 			}
 			w, over := f.At(p)
-			if !over || w != FaultWish(k, 0) {
+			if !over || w != faultWish(k, 0) {
 				t.Fatalf("%s: the button for %v wishes %d", name, k, w)
 			}
 			s.Do(w)
@@ -206,7 +206,7 @@ func TestDutyOfChopping(t *testing.T) {
 	s := open(t, "trainer-start")
 	s.change(func(sc *drive.Scenario) { sc.Gating.Chop, sc.Gating.Carrier = 1, 0 }, func(*drive.Scenario) string { return "" })
 	watch(s, 3)
-	whole := s.Now().Current
+	whole := s.now().Current
 	for range 10 {
 		s.Do(DutyDown)
 	}
@@ -215,7 +215,7 @@ func TestDutyOfChopping(t *testing.T) {
 		t.Errorf("the duty is %g, the carrier %g Hz; message %q", g.Chop, g.Carrier, s.Message())
 	}
 	watch(s, 3)
-	if chopped := s.Now().Current; chopped == whole {
+	if chopped := s.now().Current; chopped == whole {
 		t.Error("chopping changes nothing")
 	}
 	s.Do(Dials)
@@ -251,12 +251,12 @@ func TestDeviceInTheBridge(t *testing.T) {
 
 func TestRotorInHand(t *testing.T) {
 	s := open(t, "trainer-pwm")
-	before := s.Now()
+	before := s.now()
 	s.TurnRotor(0.5)
-	if got := math.Remainder(s.Now().Rotor-before.Rotor, 2*math.Pi); math.Abs(got-0.5) > 1e-9 {
+	if got := math.Remainder(s.now().Rotor-before.Rotor, 2*math.Pi); math.Abs(got-0.5) > 1e-9 {
 		t.Errorf("turned by 0.5 rad, it moved by %g", got)
 	}
-	if s.TurnRotor(0); s.Now().Time != before.Time {
+	if s.TurnRotor(0); s.now().Time != before.Time {
 		t.Error("turning takes time")
 	}
 	// One grip is one change, however the hand went.
@@ -269,13 +269,13 @@ func TestRotorInHand(t *testing.T) {
 	s.TurnRotor(0.2)
 	for _, want := range []float64{0.65, 0} {
 		s.Do(Undo)
-		if got := math.Remainder(s.Now().Rotor-before.Rotor, 2*math.Pi); math.Abs(got-want) > 1e-9 {
+		if got := math.Remainder(s.now().Rotor-before.Rotor, 2*math.Pi); math.Abs(got-want) > 1e-9 {
 			t.Errorf("taken back, the rotor is %g rad from where it was, want %g", got, want)
 		}
 	}
 	s.Do(Redo)
 	s.Do(Redo)
-	if got := math.Remainder(s.Now().Rotor-before.Rotor, 2*math.Pi); math.Abs(got-0.85) > 1e-9 {
+	if got := math.Remainder(s.now().Rotor-before.Rotor, 2*math.Pi); math.Abs(got-0.85) > 1e-9 {
 		t.Errorf("again, the rotor is %g rad from where it was, want 0.85", got)
 	}
 	if a := s.drive.Account(); math.Abs(a.Residual()) > 1e-9*a.Passed {
@@ -308,7 +308,7 @@ func TestExplanations(t *testing.T) {
 	for _, size := range [][2]float64{{1280, 720}, {390, 844}, {844, 390}} {
 		s := open(t, "trainer-pwm")
 		f := s.Arrange(size[0], size[1], 1)
-		l := render.Arrange(f.Stage, 1)
+		l := render.Arrange(render.Everything, f.Stage, 1)
 		s.Lay(&l)
 		v := s.View()
 		boxes := func() []vg.Rectangle {
@@ -364,7 +364,7 @@ func TestExplanations(t *testing.T) {
 func TestKeysPressParts(t *testing.T) {
 	s := open(t, "trainer-pwm")
 	f := s.Arrange(1280, 720, 1)
-	l := render.Arrange(f.Stage, 1)
+	l := render.Arrange(render.Everything, f.Stage, 1)
 	s.Lay(&l)
 	for range 100 {
 		if s.hover.Kind == render.WirePart {
@@ -410,7 +410,7 @@ func TestTasteIsFoundAgain(t *testing.T) {
 	s.Do(NextTextSize)
 	other := open(t, "trainer-pwm")
 	other.SetTaste(s.Taste())
-	if other.Theme() != s.Theme() || other.numbering != s.numbering || other.TextScale() != s.TextScale() {
+	if other.theme != s.theme || other.numbering != s.numbering || other.TextScale() != s.TextScale() {
 		t.Errorf("%+v became %+v", s.Taste(), other.Taste())
 	}
 	if other.SetTaste(Taste{Text: 99}); other.TextScale() != s.TextScale() {

@@ -77,7 +77,7 @@ func TestHeatOfEveryScenario(t *testing.T) {
 		}
 		for _, size := range [][2]float64{{1280, 720}, {390, 844}} {
 			f := s.Arrange(size[0], size[1], 1)
-			l := render.Arrange(f.Stage, 1)
+			l := render.Arrange(render.Everything, f.Stage, 1)
 			v := s.View()
 			var rec recorder.Canvas
 			render.DrawMoving(&rec, l, &v)

@@ -53,10 +53,10 @@ func (f *Frame) arrangeHelp() {
 			m.words = append(m.words, wrap(note, face(m.line*manualSize, xfont.WeightNormal), width-m.line)...)
 		}
 		down := int((area.Y*room)/m.line - manualHead - manualFoot)
-		if keys := (len(Actions) + m.columns - 1) / m.columns; keys+len(m.words)+1 <= down {
+		if keys := (len(actions) + m.columns - 1) / m.columns; keys+len(m.words)+1 <= down {
 			m.rows, m.pages = keys, 1
 		} else if m.rows = max(down, 1); m.line*0.96 < least {
-			m.pages = 1 + (len(Actions)+m.rows*m.columns-1)/(m.rows*m.columns)
+			m.pages = 1 + (len(actions)+m.rows*m.columns-1)/(m.rows*m.columns)
 		} else {
 			continue
 		}
@@ -116,10 +116,10 @@ func (b brush) help(f *Frame, page int) {
 	}
 	column := (width - line) / vg.Length(m.columns)
 	first := page * m.rows * m.columns
-	for i, a := range Actions[first:min(first+m.rows*m.columns, len(Actions))] {
+	for i, a := range actions[first:min(first+m.rows*m.columns, len(actions))] {
 		x := m.box.Min.X + line/2 + column*vg.Length(i/m.rows)
 		y := y - line*vg.Length(i%m.rows)
-		b.write(a.Keys, vg.Point{X: x + line*1.9, Y: y}, size, line*3.6, b.theme.Accent(), xfont.WeightBold)
-		b.start(a.Does, vg.Point{X: x + line*4, Y: y}, size, column-line*4.2, b.theme.Text())
+		b.write(a.keys, vg.Point{X: x + line*1.9, Y: y}, size, line*3.6, b.theme.Accent(), xfont.WeightBold)
+		b.start(a.does, vg.Point{X: x + line*4, Y: y}, size, column-line*4.2, b.theme.Text())
 	}
 }

@@ -115,24 +115,24 @@ func TestLessonMakesItsChanges(t *testing.T) {
 	for s.lecture.player.Index() < 2 {
 		s.Do(NextScene)
 	}
-	if s.Focus() != render.OnBridge || s.View().Hover.Kind != render.DiodePart || !s.Playing() {
+	if s.Focus() != render.OnBridge || s.View().Hover.Kind != render.DiodePart || !s.playing {
 		t.Errorf("the scene shows %v and points at %+v", s.Focus(), s.View().Hover)
 	}
-	now := s.Now()
+	now := s.now()
 	if now.Gates == 0 || now.Current[0] < 7 {
 		t.Fatalf("the scene begins with %v, %v A", now.Gates, now.Current)
 	}
 	for range 100 {
 		s.Tick(0.1)
 	}
-	if now := s.Now(); now.Gates != 0 || now.Current[0] > 7 {
+	if now := s.now(); now.Gates != 0 || now.Current[0] > 7 {
 		t.Errorf("after the change %v, %v A", now.Gates, now.Current)
 	}
 	if !strings.Contains(wordsOn(s, [2]float64{1280, 720}), "All gates are off") {
 		t.Error("nothing is said of the change")
 	}
 	s.Do(Restart)
-	if now := s.Now(); now.Gates == 0 {
+	if now := s.now(); now.Gates == 0 {
 		t.Error("the scene does not begin again")
 	}
 	s.Do(NextScenario)
@@ -172,7 +172,7 @@ func hidden(t *testing.T, s *Show, wire, device string) {
 			t.Errorf("%s: %s says %q", name, did, m)
 		}
 	}
-	l := render.Arrange(vg.Rectangle{Max: vg.Point{X: 1280, Y: 720}}, 1)
+	l := render.Arrange(render.Everything, vg.Rectangle{Max: vg.Point{X: 1280, Y: 720}}, 1)
 	for _, at := range l.Parts() {
 		switch at.Kind {
 		case render.WirePart, render.DevicePart, render.DiodePart:
@@ -189,7 +189,7 @@ func hidden(t *testing.T, s *Show, wire, device string) {
 			t.Errorf("%s: a click on %+v says %q", name, at, s.Message())
 		}
 	}
-	for _, w := range []Wish{Faults, MendAll, Undo, FaultWish(fault.Kind, int(fault.Phase)), FaultWish(drive.PhaseOpen, 0), FaultWish(drive.SwitchShort, 1)} {
+	for _, w := range []Wish{Faults, MendAll, Undo, faultWish(fault.Kind, int(fault.Phase)), faultWish(drive.PhaseOpen, 0), faultWish(drive.SwitchShort, 1)} {
 		if w == Undo && len(s.steps) <= s.lecture.base {
 			continue // leaves the lesson
 		}
@@ -250,11 +250,11 @@ func TestDroppedLessonIsPlayed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.Load("mine.toml", data)
+	s.load("mine.toml", data)
 	if name, scene, _ := s.Lesson(); name != "mine.toml" || scene != 1 {
 		t.Errorf("%q, scene %d", name, scene)
 	}
-	s.Load("bad.toml", []byte("title = \"x\"\nabout = \"y\"\n[[scene]]\ntitle = \"z\"\n"))
+	s.load("bad.toml", []byte("title = \"x\"\nabout = \"y\"\n[[scene]]\ntitle = \"z\"\n"))
 	if name, _, _ := s.Lesson(); name != "mine.toml" || !strings.Contains(s.Message(), "bad.toml:3: scene.caption: is missing") {
 		t.Errorf("%q: %s", name, s.Message())
 	}
@@ -282,11 +282,11 @@ func TestGoingOnMakesChanges(t *testing.T) {
 	}
 	points("6 s later, paused", none, point)
 	s.Do(NextScene)
-	if _, _, question := s.Lesson(); question != "" || s.Now().Gates != 0 || !strings.Contains(wordsOn(s, [2]float64{1280, 720}), "All gates are off") {
-		t.Errorf("on from the first words comes %q, with %v on", question, s.Now().Gates)
+	if _, _, question := s.Lesson(); question != "" || s.now().Gates != 0 || !strings.Contains(wordsOn(s, [2]float64{1280, 720}), "All gates are off") {
+		t.Errorf("on from the first words comes %q, with %v on", question, s.now().Gates)
 	}
-	if want := s.lecture.began + l.Scenes[2].Moments[1].After; math.Abs(s.Now().Time-want) > 1e-12 {
-		t.Errorf("the change comes at %g s, want %g s", s.Now().Time, want)
+	if want := s.lecture.began + l.Scenes[2].Moments[1].After; math.Abs(s.now().Time-want) > 1e-12 {
+		t.Errorf("the change comes at %g s, want %g s", s.now().Time, want)
 	}
 	points("at the change", point, point)
 	s.Do(NextScene)

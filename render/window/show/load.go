@@ -11,9 +11,9 @@ import (
 	"sextant/render/lesson"
 )
 
-// Load reads a scenario's or a lesson's file and shows it, and reports whether it could. What is wrong with it is said,
+// load reads a scenario's or a lesson's file and shows it, and reports whether it could. What is wrong with it is said,
 // and what was shown stays.
-func (s *Show) Load(name string, data []byte) bool {
+func (s *Show) load(name string, data []byte) bool {
 	if d, wrong := file.Parse(name, data); wrong == nil && lesson.Is(d) {
 		l, err := lesson.Load(name, data)
 		if err != nil {

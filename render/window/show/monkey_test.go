@@ -24,12 +24,12 @@ func TestAnyHand(t *testing.T) {
 		}
 	}
 	for k := range drive.FaultKinds() {
-		wishes = append(wishes, FaultWish(drive.FaultKinds()[k], k%3))
+		wishes = append(wishes, faultWish(drive.FaultKinds()[k], k%3))
 	}
 	for _, k := range render.Lanes {
-		wishes = append(wishes, LaneWish(k))
+		wishes = append(wishes, laneWish(k))
 	}
-	wishes = append(wishes, FileWish(0), FileWish(1))
+	wishes = append(wishes, fileWish(0), fileWish(1))
 	for seed, name := range []string{"trainer-pwm", "hauler-climb", "trainer-start", "passive-rl", "hauler-sic"} {
 		r := rand.New(rand.NewPCG(7, uint64(seed)))
 		s := open(t, name)

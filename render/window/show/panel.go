@@ -99,7 +99,7 @@ func (s *Show) faultButtons() [][]piece {
 		}
 		group := []piece{{width: 3.3, text: k.String()}}
 		for n, place := range places {
-			w := FaultWish(k, n)
+			w := faultWish(k, n)
 			f, _ := s.fault(w)
 			group = append(group, piece{wish: w, width: width, text: place, on: s.has(&f) && !s.Hiding()})
 		}

@@ -29,18 +29,18 @@ func TestHalfAMinuteBack(t *testing.T) {
 		case 250:
 			s.Do(FrequencyUp)
 		}
-		seen = append(seen, s.Now())
+		seen = append(seen, s.now())
 	}
 	if s.failed {
 		t.Fatal(s.Message())
 	}
-	end := s.Now()
+	end := s.now()
 	if from, _ := s.tape.Span(); end.Time-from > 20 {
 		t.Fatalf("the tape alone holds %g s, which makes this test idle", end.Time-from)
 	}
 	for _, then := range []int{349, 300, 251, 230, 199, 150, 119, 60, 51} {
-		s.Drag(s.Now().Time - seen[then].Time)
-		got := s.Now()
+		s.Drag(s.now().Time - seen[then].Time)
+		got := s.now()
 		if math.Abs(got.Time-seen[then].Time) > 20*s.gap() {
 			t.Errorf("back to %g s shows %g s", seen[then].Time, got.Time)
 		}
@@ -58,8 +58,8 @@ func TestHalfAMinuteBack(t *testing.T) {
 		}
 	}
 	s.Do(Present)
-	if s.Now() != end {
-		t.Errorf("back in the present it is %+v, was %+v", s.Now(), end)
+	if s.now() != end {
+		t.Errorf("back in the present it is %+v, was %+v", s.now(), end)
 	}
 }
 
@@ -77,11 +77,11 @@ func TestStepsBeyondTheTape(t *testing.T) {
 	var there []drive.Instant
 	for range 40 {
 		s.Do(NextEvent)
-		there = append(there, s.Now())
+		there = append(there, s.now())
 	}
 	for k := len(there) - 2; k >= 0; k-- {
 		s.Do(PreviousEvent)
-		if got := s.Now(); got.Time != there[k].Time || got.Gates != there[k].Gates {
+		if got := s.now(); got.Time != there[k].Time || got.Gates != there[k].Gates {
 			t.Fatalf("back to %.9f s with %v, went there at %.9f s with %v", got.Time, got.Gates, there[k].Time, there[k].Gates)
 		}
 	}
@@ -109,7 +109,7 @@ func TestLeapsThroughTheRecord(t *testing.T) {
 		}
 		s.Do(LookBack)
 	}
-	if v := s.View(); s.Playing() || v.Tape[0].Time > v.Now.Time {
+	if v := s.View(); s.playing || v.Tape[0].Time > v.Now.Time {
 		t.Errorf("at %g s the tape begins at %g s", v.Now.Time, v.Tape[0].Time)
 	}
 	for range n {

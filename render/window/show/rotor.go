@@ -92,5 +92,5 @@ func (s *Show) handOnRotor(sc *drive.Scenario) string {
 	if sc.Shaft.Free {
 		return number(sc.Shaft.LoadTorque) + " N m"
 	}
-	return fmt.Sprintf("%.0f°", s.Now().Rotor*180/math.Pi)
+	return fmt.Sprintf("%.0f°", s.now().Rotor*180/math.Pi)
 }

@@ -262,7 +262,7 @@ func (s *Show) Tick(wall float64) {
 	if dt > 0 {
 		s.run(func() error { return s.advance(dt) })
 	}
-	s.beads.Advance(s.Now(), wall)
+	s.beads.Advance(s.now(), wall)
 }
 
 // run lets the drive go on. Where it cannot, the show pauses and says why.
@@ -327,8 +327,8 @@ func (s *Show) lookAt(t float64) {
 	s.looksBack = s.seen < s.drive.Time()
 }
 
-// Now returns the instant that is shown; at a switching event, the one after it.
-func (s *Show) Now() drive.Instant {
+// now returns the instant that is shown; at a switching event, the one after it.
+func (s *Show) now() drive.Instant {
 	if s.live() {
 		return s.drive.Now()
 	}
@@ -360,7 +360,7 @@ func (s *Show) record(t0, t1 float64) []drive.Instant {
 func (s *Show) View() render.View {
 	sc := s.drive.Scenario()
 	v := render.View{
-		Scenario: &sc, Now: s.Now(), Span: s.span, Playing: s.playing, TimeScale: paces[s.pace],
+		Scenario: &sc, Now: s.now(), Span: s.span, Playing: s.playing, TimeScale: paces[s.pace],
 		Beads: s.beads, Hover: s.framed(), Numbering: s.labels(), Theme: s.theme, Warmth: s.warmth(), Since: s.since,
 		Cursors: s.tapeTaste.cursors, Emphasis: s.emphasis(),
 	}
@@ -386,9 +386,6 @@ func (s *Show) Changed() bool {
 
 // TextScale returns the scale of all text.
 func (s *Show) TextScale() float64 { return textSizes[s.text] }
-
-// Theme returns the theme.
-func (s *Show) Theme() render.Theme { return s.theme }
 
 // Focus returns which parts of the stage are shown.
 func (s *Show) Focus() render.Focus { return s.focus }
@@ -427,9 +424,6 @@ func (s *Show) SetFocus(f render.Focus) { s.focus, s.changed = f, true }
 
 // SetTheme sets the theme.
 func (s *Show) SetTheme(t render.Theme) { s.theme, s.changed = t, true }
-
-// Playing reports whether time runs.
-func (s *Show) Playing() bool { return s.playing }
 
 // Message returns what is to be told to the spectator now, or nothing.
 func (s *Show) Message() string { return s.message }

@@ -35,9 +35,9 @@ func open(t *testing.T, name string) *Show {
 
 func TestTimeRunsAtThePace(t *testing.T) {
 	s := open(t, "trainer-six-step")
-	start := s.Now().Time
+	start := s.now().Time
 	s.Tick(0.05)
-	if s.Now().Time != start {
+	if s.now().Time != start {
 		t.Error("time runs while paused")
 	}
 	s.Do(PlayPause)
@@ -45,27 +45,27 @@ func TestTimeRunsAtThePace(t *testing.T) {
 		s.Tick(0.05)
 	}
 	// 50 Hz in about 6 s a turn is, among 1, 2 and 5, 5 ms a second.
-	if got := s.Now().Time - start; !scalar.EqualWithinRel(got, 0.005, 1e-9) {
+	if got := s.now().Time - start; !scalar.EqualWithinRel(got, 0.005, 1e-9) {
 		t.Errorf("a second of watching took %g s of the drive, want 5 ms", got)
 	}
 	s.Tick(3600)
-	if got := s.Now().Time - start; got > 0.006 {
+	if got := s.now().Time - start; got > 0.006 {
 		t.Errorf("an hour asleep went by in the drive, %g s", got)
 	}
 	for range 30 {
 		s.Do(Faster)
 	}
-	start = s.Now().Time
+	start = s.now().Time
 	s.Tick(0.1)
-	if got := s.Now().Time - start; !scalar.EqualWithinRel(got, 0.1, 1e-9) {
+	if got := s.now().Time - start; !scalar.EqualWithinRel(got, 0.1, 1e-9) {
 		t.Errorf("the fastest pace is %g of real time", got/0.1)
 	}
 	for range 30 {
 		s.Do(Slower)
 	}
-	start = s.Now().Time
+	start = s.now().Time
 	s.Tick(0.1)
-	if got := s.Now().Time - start; !scalar.EqualWithinRel(got, 1e-7, 1e-6) {
+	if got := s.now().Time - start; !scalar.EqualWithinRel(got, 1e-7, 1e-6) {
 		t.Errorf("the slowest pace is %g of real time", got/0.1)
 	}
 }
@@ -77,7 +77,7 @@ func TestStepsFromEventToEvent(t *testing.T) {
 	var gates []inverter.Gates
 	for range 5 {
 		s.Do(NextEvent)
-		times, gates = append(times, s.Now().Time), append(gates, s.Now().Gates)
+		times, gates = append(times, s.now().Time), append(gates, s.now().Gates)
 	}
 	for i := 1; i < len(times); i++ {
 		if d := times[i] - times[i-1]; !scalar.EqualWithinAbs(d, 1.0/300, 1e-9) {
@@ -86,13 +86,13 @@ func TestStepsFromEventToEvent(t *testing.T) {
 	}
 	for i := len(times) - 2; i >= 0; i-- {
 		s.Do(PreviousEvent)
-		if now := s.Now(); !scalar.EqualWithinAbs(now.Time, times[i], 1e-12) || now.Gates != gates[i] {
+		if now := s.now(); !scalar.EqualWithinAbs(now.Time, times[i], 1e-12) || now.Gates != gates[i] {
 			t.Fatalf("back to %g s with %v, want %g s with %v", now.Time, now.Gates, times[i], gates[i])
 		}
 	}
 	for i := 1; i < len(times); i++ {
 		s.Do(NextEvent)
-		if now := s.Now(); !scalar.EqualWithinAbs(now.Time, times[i], 1e-12) || now.Gates != gates[i] {
+		if now := s.now(); !scalar.EqualWithinAbs(now.Time, times[i], 1e-12) || now.Gates != gates[i] {
 			t.Fatalf("forward to %g s with %v, want %g s with %v", now.Time, now.Gates, times[i], gates[i])
 		}
 	}
@@ -100,9 +100,9 @@ func TestStepsFromEventToEvent(t *testing.T) {
 
 func TestDragIntoThePastAndPlayBackToThePresent(t *testing.T) {
 	s := open(t, "trainer-pwm")
-	present := s.Now()
+	present := s.now()
 	s.Drag(0.01)
-	if got := present.Time - s.Now().Time; math.Abs(got-0.01) > 1e-4 {
+	if got := present.Time - s.now().Time; math.Abs(got-0.01) > 1e-4 {
 		t.Errorf("dragged back by 10 ms, shown is %g s ago", got)
 	}
 	past := s.Arrange(1280, 720, 1)
@@ -120,11 +120,11 @@ func TestDragIntoThePastAndPlayBackToThePresent(t *testing.T) {
 			break
 		}
 	}
-	if now := s.Now().Time; !s.live() || now < present.Time || now > present.Time+0.001 {
+	if now := s.now().Time; !s.live() || now < present.Time || now > present.Time+0.001 {
 		t.Errorf("playing on led to %g s, the present was %g s", now, present.Time)
 	}
 	s.Drag(1e9)
-	if s.Now().Time < 0 {
+	if s.now().Time < 0 {
 		t.Error("dragged to before the start")
 	}
 	s.Drag(-1e9)
@@ -148,7 +148,7 @@ func TestTapeIsInOrder(t *testing.T) {
 				t.Fatalf("%g s comes after %g s", tape[i].Time, tape[i-1].Time)
 			}
 		}
-		if now := s.Now().Time; tape[len(tape)-1].Time != now {
+		if now := s.now().Time; tape[len(tape)-1].Time != now {
 			t.Fatalf("the tape ends at %g s, now is %g s", tape[len(tape)-1].Time, now)
 		}
 	}
@@ -160,10 +160,10 @@ func TestChangesKeepTheDriveGoing(t *testing.T) {
 		NextPattern, PreviousPattern, FrequencyUp, FrequencyDown, ModulationUp, ModulationDown, SupplyUp, SupplyDown,
 	} {
 		s := open(t, "trainer-pwm")
-		before := s.Now()
+		before := s.now()
 		sc := s.drive.Scenario()
 		s.Do(w)
-		after := s.Now()
+		after := s.now()
 		for p := range before.Current {
 			if math.Abs(after.Current[p]-before.Current[p]) > 1e-9 {
 				t.Errorf("wish %d: the current in %v jumps from %g to %g A", w, inverter.Phase(p), before.Current[p], after.Current[p])
@@ -206,14 +206,14 @@ func TestEveryPatternCanBeReached(t *testing.T) {
 
 func TestGatesByHand(t *testing.T) {
 	s := open(t, "trainer-six-step")
-	g := s.Now().Gates
+	g := s.now().Gates
 	on := inverter.UHigh
 	if !g.Has(on) {
 		on = inverter.ULow
 	}
 	s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()})
-	if s.Now().Gates != g || !strings.Contains(s.Message(), "interlock") {
-		t.Errorf("the interlock let %v be; it said %q", s.Now().Gates, s.Message())
+	if s.now().Gates != g || !strings.Contains(s.Message(), "interlock") {
+		t.Errorf("the interlock let %v be; it said %q", s.now().Gates, s.Message())
 	}
 	s.Press(render.Part{Kind: render.RotorPart}) // another press between, and the interlock asks anew
 	s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()})
@@ -221,27 +221,27 @@ func TestGatesByHand(t *testing.T) {
 		t.Errorf("not asked for, yet %q", s.FaultsNow())
 	}
 	s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()})
-	if s.Now().Gates != 0 || !strings.Contains(s.Message(), "shoot-through") || !strings.Contains(s.Message(), "protection blocks") {
-		t.Errorf("asked for twice, the shoot-through leaves %v; message %q", s.Now().Gates, s.Message())
+	if s.now().Gates != 0 || !strings.Contains(s.Message(), "shoot-through") || !strings.Contains(s.Message(), "protection blocks") {
+		t.Errorf("asked for twice, the shoot-through leaves %v; message %q", s.now().Gates, s.Message())
 	}
-	if s.Do(Undo); s.Now().Gates != g || len(s.FaultsNow()) != 0 {
-		t.Errorf("taken back, the gates are %v", s.Now().Gates)
+	if s.Do(Undo); s.now().Gates != g || len(s.FaultsNow()) != 0 {
+		t.Errorf("taken back, the gates are %v", s.now().Gates)
 	}
 	s.Do(Redo)
-	if s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()}); s.Now().Gates != g || len(s.FaultsNow()) != 0 {
-		t.Errorf("let go, the gates are %v; %q", s.Now().Gates, s.FaultsNow())
+	if s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()}); s.now().Gates != g || len(s.FaultsNow()) != 0 {
+		t.Errorf("let go, the gates are %v; %q", s.now().Gates, s.FaultsNow())
 	}
 	s.Press(render.Part{Kind: render.GatePart, Switch: on})
-	if want := g.Without(on); s.Now().Gates != want {
-		t.Errorf("gates are %v, want %v", s.Now().Gates, want)
+	if want := g.Without(on); s.now().Gates != want {
+		t.Errorf("gates are %v, want %v", s.now().Gates, want)
 	}
 	s.Press(render.Part{Kind: render.GatePart, Switch: on.Other()})
-	if want := g.Without(on).With(on.Other()); s.Now().Gates != want {
-		t.Errorf("gates are %v, want %v", s.Now().Gates, want)
+	if want := g.Without(on).With(on.Other()); s.now().Gates != want {
+		t.Errorf("gates are %v, want %v", s.now().Gates, want)
 	}
 	s.Press(render.Part{Kind: render.CornerPart, Corner: 2})
-	if s.Now().Gates != inverter.Active[2] {
-		t.Errorf("the corner at 120 degrees gave %v", s.Now().Gates)
+	if s.now().Gates != inverter.Active[2] {
+		t.Errorf("the corner at 120 degrees gave %v", s.now().Gates)
 	}
 }
 
@@ -263,8 +263,8 @@ func TestFailureIsShown(t *testing.T) {
 	s := open(t, "trainer-six-step")
 	s.Do(PlayPause)
 	s.run(func() error { return errTest })
-	if s.Playing() || s.Message() != "The test has failed." {
-		t.Errorf("playing %v, message %q", s.Playing(), s.Message())
+	if s.playing || s.Message() != "The test has failed." {
+		t.Errorf("playing %v, message %q", s.playing, s.Message())
 	}
 	s.Do(NextEvent)
 	if !strings.Contains(s.Message(), "start over") {
@@ -273,7 +273,7 @@ func TestFailureIsShown(t *testing.T) {
 	s.Do(Restart)
 	s.Do(PlayPause)
 	s.Tick(0.1)
-	if !s.Playing() || s.Now().Time == 0 {
+	if !s.playing || s.now().Time == 0 {
 		t.Error("it does not start over")
 	}
 }
@@ -314,8 +314,8 @@ func TestButtons(t *testing.T) {
 			s.Do(More)
 			f = s.Arrange(size[0], size[1], 1)
 		}
-		for _, a := range Actions {
-			switch a.Wish {
+		for _, a := range actions {
+			switch a.wish {
 			case Dismiss, Present, NextPart, PressPart: // by pressing again, in the past, and by pointing
 				continue
 			case LoadUp, CommandUp, FluxUp, AdvanceUp, DutyUp: // only where they apply
@@ -324,21 +324,21 @@ func TestButtons(t *testing.T) {
 				continue
 			}
 			for _, s.panel = range []Wish{None, Dials, TapeLanes, FilePanel} {
-				if f := s.Arrange(size[0], size[1], 1); shown(&f, a.Wish) {
+				if f := s.Arrange(size[0], size[1], 1); shown(&f, a.wish) {
 					break
 				}
 			}
 			f := s.Arrange(size[0], size[1], 1)
-			p, ok := f.Center(a.Wish)
+			p, ok := f.Center(a.wish)
 			if !ok {
-				t.Errorf("%v: no button to %s", size, a.Does)
+				t.Errorf("%v: no button to %s", size, a.does)
 				continue
 			}
-			if a.Back != None && a.Back != MendAll && a.Back != UsualLanes && a.Back != Save && !shown(&f, a.Back) {
-				t.Errorf("%v: no button back from %s", size, a.Does)
+			if a.back != None && a.back != MendAll && a.back != UsualLanes && a.back != Save && !shown(&f, a.back) {
+				t.Errorf("%v: no button back from %s", size, a.does)
 			}
-			if w, over := f.At(p); w != a.Wish || !over {
-				t.Errorf("%v: pressing the button to %s wishes %d", size, a.Does, w)
+			if w, over := f.At(p); w != a.wish || !over {
+				t.Errorf("%v: pressing the button to %s wishes %d", size, a.does, w)
 			}
 		}
 		for i, c := range f.cells {
@@ -398,9 +398,9 @@ func TestHelpNamesEveryKey(t *testing.T) {
 				t.Fatalf("%v: the help has no end", size)
 			}
 		}
-		for _, a := range Actions {
-			if !written[a.Keys] || !written[a.Does] {
-				t.Errorf("%v: the help leaves out %q, to %s", size, a.Keys, a.Does)
+		for _, a := range actions {
+			if !written[a.keys] || !written[a.does] {
+				t.Errorf("%v: the help leaves out %q, to %s", size, a.keys, a.does)
 			}
 		}
 		if size[0] >= 1280 && pages != 1 {

@@ -22,7 +22,7 @@ func TestWideTapeKnowsOfAChange(t *testing.T) {
 		t.Fatal("the tape alone holds what is shown, which makes this test idle")
 	}
 	s.Press(render.Part{Kind: render.WirePart, Phase: inverter.V})
-	changed := s.Now().Time
+	changed := s.now().Time
 	s.pace = nearestPace(0.01)
 	s.Tick(0.1)
 	s.Tick(0.1)

@@ -17,8 +17,8 @@ type tapeTaste struct {
 	active  int           // the cursor that keys move
 }
 
-// LaneWish returns the wish to show a lane, or to leave it out.
-func LaneWish(k render.Lane) Wish { return firstLane + Wish(k) }
+// laneWish returns the wish to show a lane, or to leave it out.
+func laneWish(k render.Lane) Wish { return firstLane + Wish(k) }
 
 // lane returns the lane that w shows or leaves out, if it does.
 func lane(w Wish) (render.Lane, bool) {
@@ -28,12 +28,6 @@ func lane(w Wish) (render.Lane, bool) {
 
 // Lanes returns the lanes that the tape is to show, from the top; none for the usual ones.
 func (s *Show) Lanes() []render.Lane { return s.tapeTaste.lanes }
-
-// ShownLanes returns the lanes that the tape shows, from the top.
-func (s *Show) ShownLanes() []render.Lane { return s.tapeTaste.shown }
-
-// Cursors returns the times of the tape's cursors, in s.
-func (s *Show) Cursors() []float64 { return s.tapeTaste.cursors }
 
 // words returns a lane's name as people read it.
 func words(k render.Lane) string { return strings.ReplaceAll(k.String(), "-", " ") }
@@ -129,7 +123,7 @@ func (s *Show) tapeButtons() [][]piece {
 	var groups [][]piece
 	for _, k := range render.Lanes {
 		on := slices.Contains(s.tapeTaste.shown, k)
-		groups = append(groups, []piece{{wish: LaneWish(k), width: 2.6, text: words(k), on: on}})
+		groups = append(groups, []piece{{wish: laneWish(k), width: 2.6, text: words(k), on: on}})
 	}
 	cursors := "cursors"
 	if s.tapeTaste.cursors != nil {

@@ -13,7 +13,7 @@ import (
 
 // lay lays the stage out as a window does.
 func lay(s *Show) render.Layout {
-	l := render.Arrange(vg.Rectangle{Max: vg.Point{X: 1280, Y: 720}}, 1, s.Lanes()...).WithCursors(len(s.Cursors()))
+	l := render.Arrange(render.Everything, vg.Rectangle{Max: vg.Point{X: 1280, Y: 720}}, 1, s.Lanes()...).WithCursors(len(s.tapeTaste.cursors))
 	s.Lay(&l)
 	return l
 }
@@ -23,10 +23,10 @@ func TestLanesByHand(t *testing.T) {
 	for _, size := range [][2]float64{{1280, 720}, {390, 844}} {
 		s := open(t, "trainer-pwm")
 		lay(s)
-		usual := slices.Clone(s.ShownLanes())
+		usual := slices.Clone(s.tapeTaste.shown)
 		s.Do(TapeLanes)
-		press(t, s, size, LaneWish(render.SpeedLane))
-		press(t, s, size, LaneWish(render.GateLane))
+		press(t, s, size, laneWish(render.SpeedLane))
+		press(t, s, size, laneWish(render.GateLane))
 		l := lay(s)
 		want := append(slices.DeleteFunc(slices.Clone(usual), func(k render.Lane) bool { return k == render.GateLane }), render.SpeedLane)
 		if got := l.Shown(); !slices.Equal(got, want) {
@@ -50,7 +50,7 @@ func TestLanesByHand(t *testing.T) {
 			t.Errorf("%v: kept are %v of %v", size, other.Lanes(), s.Lanes())
 		}
 		for _, k := range l.Shown() {
-			s.Do(LaneWish(k))
+			s.Do(laneWish(k))
 		}
 		if l = lay(s); len(l.Shown()) != 1 || !strings.Contains(s.Message(), "at least one") {
 			t.Errorf("%v: shown are %v, message %q", size, l.Shown(), s.Message())
@@ -75,23 +75,23 @@ func TestCursorsByHand(t *testing.T) {
 	s := open(t, "trainer-pwm")
 	s.Do(PlayPause)
 	s.Do(Cursors)
-	if c := s.Cursors(); len(c) != 2 || s.Playing() || !(c[0] < c[1] && c[1] < s.Now().Time && c[0] > s.Now().Time-s.Span()) {
-		t.Fatalf("cursors at %v, now is %g s", c, s.Now().Time)
+	if c := s.tapeTaste.cursors; len(c) != 2 || s.playing || !(c[0] < c[1] && c[1] < s.now().Time && c[0] > s.now().Time-s.Span()) {
+		t.Fatalf("cursors at %v, now is %g s", c, s.now().Time)
 	}
-	a, b := s.Cursors()[0], s.Cursors()[1]
+	a, b := s.tapeTaste.cursors[0], s.tapeTaste.cursors[1]
 	s.Do(CursorOn)
 	s.Do(Cursors)
 	s.Do(CursorBack)
-	if c := s.Cursors(); math.Abs(c[0]-a-s.Span()/100) > 1e-12 || math.Abs(c[1]-b+s.Span()/100) > 1e-12 {
+	if c := s.tapeTaste.cursors; math.Abs(c[0]-a-s.Span()/100) > 1e-12 || math.Abs(c[1]-b+s.Span()/100) > 1e-12 {
 		t.Errorf("moved from %g and %g s to %v", a, b, c)
 	}
 	s.MoveCursor(0, 0.01)
-	if s.Cursors()[0] != 0.01 || s.View().Cursors[0] != 0.01 {
-		t.Errorf("dragged to 10 ms, it is at %v", s.Cursors())
+	if s.tapeTaste.cursors[0] != 0.01 || s.View().Cursors[0] != 0.01 {
+		t.Errorf("dragged to 10 ms, it is at %v", s.tapeTaste.cursors)
 	}
 	s.Do(Cursors) // A again active, after the drag
 	s.Do(Cursors)
-	if s.Cursors() != nil {
-		t.Errorf("still there: %v", s.Cursors())
+	if s.tapeTaste.cursors != nil {
+		t.Errorf("still there: %v", s.tapeTaste.cursors)
 	}
 }

@@ -25,17 +25,17 @@ func TestUndoOfWhatReplacesTheDrive(t *testing.T) {
 		s.Press(render.Part{Kind: render.WirePart, Phase: inverter.U})
 		watch(s, 1)
 		s.View()
-		pace, span, before, tape := s.pace, s.span, s.Now(), len(s.View().Tape)
+		pace, span, before, tape := s.pace, s.span, s.now(), len(s.View().Tape)
 		replace(s)
 		s.playing = false
-		if s.Now() == before {
+		if s.now() == before {
 			t.Fatalf("%s: nothing was replaced", name)
 		}
 		watch(s, 0.3)
-		later, shown := s.Now(), s.Scenario()
+		later, shown := s.now(), s.Scenario()
 		s.Do(Undo)
-		if s.Now() != before || s.Scenario() != "trainer-pwm" || s.pace != pace || s.span != span {
-			t.Errorf("%s: taken back, %s at %+v", name, s.Scenario(), s.Now())
+		if s.now() != before || s.Scenario() != "trainer-pwm" || s.pace != pace || s.span != span {
+			t.Errorf("%s: taken back, %s at %+v", name, s.Scenario(), s.now())
 		}
 		if got := len(s.View().Tape); math.Abs(float64(got-tape)) > 0.1*float64(tape) {
 			t.Errorf("%s: the tape came back with %d instants of %d", name, got, tape)
@@ -50,8 +50,8 @@ func TestUndoOfWhatReplacesTheDrive(t *testing.T) {
 		}
 		s.Do(Redo)
 		s.Do(Redo)
-		if s.Now() != later || s.Scenario() != shown {
-			t.Errorf("%s: made again, %s at %+v; it was %s at %+v", name, s.Scenario(), s.Now(), shown, later)
+		if s.now() != later || s.Scenario() != shown {
+			t.Errorf("%s: made again, %s at %+v; it was %s at %+v", name, s.Scenario(), s.now(), shown, later)
 		}
 	}
 }

@@ -1,7 +1,7 @@
 package show
 
-// A Wish is something that a spectator may want. Those from firstFault on are for faults, see [FaultWish], those from
-// firstLane and firstFile on for lanes and files, see [LaneWish] and [FileWish].
+// A Wish is something that a spectator may want. Those from firstFault on are for faults, see faultWish, those from
+// firstLane and firstFile on for lanes and files, see laneWish and fileWish.
 type Wish uint16
 
 // The wishes. Fullscreen is the window's to grant; the zero Wish is none.
@@ -101,17 +101,17 @@ const (
 // firstLane and firstFile are where wishes for lanes and files begin.
 const firstLane, firstFile Wish = 10000, 20000
 
-// An Action is how a wish, and the one that takes it back, are made at the keyboard, and what they do, for
+// An action is how a wish, and the one that takes it back, are made at the keyboard, and what they do, for
 // the help.
-type Action struct {
-	Wish, Back       Wish   // Back is None where there is no such wish
-	Keys             string // as printed on the keys
-	Typed, TypedBack rune   // what typing them yields; 0 where it yields nothing
-	Does             string
+type action struct {
+	wish, back       Wish   // back is None where there is no such wish
+	keys             string // as printed on the keys
+	typed, typedBack rune   // what typing them yields; 0 where it yields nothing
+	does             string
 }
 
-// Actions lists the wishes in the order in which the help shows them.
-var Actions = []Action{
+// actions lists the wishes in the order in which the help shows them.
+var actions = []action{
 	{PlayPause, None, "space", ' ', 0, "play or pause"},
 	{NextEvent, PreviousEvent, "right left", 0, 0, "to the next, previous switching event"},
 	{Present, None, "e", 'e', 0, "from the past to the present"},
@@ -173,12 +173,12 @@ func Typed(r rune) Wish {
 	case '3', '4', '5', '6':
 		return Choice1 + Wish(r-'1')
 	}
-	for _, a := range Actions {
+	for _, a := range actions {
 		switch r {
-		case a.Typed:
-			return a.Wish
-		case a.TypedBack:
-			return a.Back
+		case a.typed:
+			return a.wish
+		case a.typedBack:
+			return a.back
 		}
 	}
 	return None
