@@ -68,9 +68,10 @@ func TestCutsChangeNothing(t *testing.T) {
 		cut.Watch(tape)
 		cut.Watch(NewMeter(50))
 		for range rapid.IntRange(0, 20).Draw(t, "cuts") {
-			if rapid.Bool().Draw(t, "by event") {
-				if cut.AdvanceToEvent() != nil {
-					return // beyond the end, where nothing is promised
+			if rapid.Bool().Draw(t, "by event") && cut.Events() < whole.Events() {
+				before := cut.Events()
+				if err := cut.AdvanceToEvent(); err != nil || cut.Events() <= before {
+					t.Fatalf("no event behind %d of %d: %v", before, whole.Events(), err)
 				}
 			} else if err := cut.Advance(end / 23 * float64(rapid.IntRange(0, 5).Draw(t, "step"))); err != nil {
 				t.Fatal(err)
@@ -93,6 +94,20 @@ func TestCutsChangeNothing(t *testing.T) {
 			t.Fatalf("in one piece %+v, cut up %+v", whole.Account(), cut.Account())
 		}
 	})
+}
+
+// Where no event is near a step to the next one is a second long.
+func TestNoEventNear(t *testing.T) {
+	s := turning(machineA, pattern.AllLow, 350, 300, 0, 1)
+	d, err := New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := 1.0; n < 4; n++ {
+		if err := d.AdvanceToEvent(); err != nil || d.Time() != n || d.Events() != 0 {
+			t.Errorf("step %g leads to %g s, %d events, %v", n, d.Time(), d.Events(), err)
+		}
+	}
 }
 
 // Changing to the same scenario changes nothing but rounding and where strides begin.
