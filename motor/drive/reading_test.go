@@ -10,13 +10,20 @@ import (
 
 // A reading observes a run and sums up what its instants show, by name; [Meter] has the same from its own integrals.
 type reading struct {
-	omega       float64 // of the fundamental, rad/s
-	sum         map[string]float64
-	fundamental [3]complex128
-	link        [2]float64 // V, the least and the most seen
-	torque      [2]float64 // N m
-	peak        [3]float64 // A
-	turns       float64    // A
+	omega  float64 // of the fundamental, rad/s
+	sum    map[string]float64
+	lines  [3][5]complex128 // by order from 1: of the phases, the torque, the supply
+	link   [2]float64       // V, the least and the most seen
+	torque [2]float64       // N m
+	peak   [3]float64       // A
+	turns  float64          // A
+}
+
+// wave returns ∫ f e^(-jωt) dt.
+func (s *stretch) wave(omega float64, f func(x *Instant) float64) complex128 {
+	real := s.over(func(x *Instant) float64 { return f(x) * math.Cos(omega*x.Time) })
+	imag := s.over(func(x *Instant) float64 { return f(x) * math.Sin(omega*x.Time) })
+	return complex(real, -imag)
 }
 
 func (r *reading) Observe(s *Segment) {
@@ -43,9 +50,9 @@ func (r *reading) Observe(s *Segment) {
 	for _, k := range inverter.Phases {
 		add("i "+k.String(), func(x *Instant) float64 { return x.Current[k] })
 		add("i² "+k.String(), func(x *Instant) float64 { return x.Current[k] * x.Current[k] })
-		real := x.over(func(x *Instant) float64 { return x.Current[k] * math.Cos(r.omega*x.Time) })
-		imag := x.over(func(x *Instant) float64 { return x.Current[k] * math.Sin(r.omega*x.Time) })
-		r.fundamental[k] += complex(real, imag)
+		for n := range r.lines {
+			r.lines[n][k] += x.wave(float64(n+1)*r.omega, func(x *Instant) float64 { return x.Current[k] })
+		}
 		way, device := x.from.Ways[k], inverter.Low(k).String()
 		if way.Upper() {
 			device = inverter.High(k).String()
@@ -61,6 +68,10 @@ func (r *reading) Observe(s *Segment) {
 			}
 			return -x.Pole[k] * x.Current[k]
 		})
+	}
+	for n := range r.lines {
+		r.lines[n][3] += x.wave(float64(n+1)*r.omega, func(x *Instant) float64 { return x.Torque })
+		r.lines[n][4] += x.wave(float64(n+1)*r.omega, func(x *Instant) float64 { return x.Supply })
 	}
 	const fine = 16
 	for j := range fine + 1 {
@@ -83,12 +94,14 @@ func TestMeterReads(t *testing.T) {
 		if err != nil {
 			continue // gates that short the supply at once
 		}
-		const f = 7
-		r := reading{omega: 2 * math.Pi * f, sum: map[string]float64{}}
+		const hertz = 2 // so slow that the longest stride is no more than a few radians of the third order
+		r := reading{omega: 2 * math.Pi * hertz, sum: map[string]float64{}}
 		r.link, r.torque = [2]float64{math.Inf(1), math.Inf(-1)}, [2]float64{math.Inf(1), math.Inf(-1)}
-		m := NewMeter(f)
+		m := NewMeter(hertz)
+		f := series{omega: r.omega, lines: make([][5]complex128, len(r.lines))}
 		d.Watch(m)
 		d.Watch(&r)
+		d.Watch(&f)
 		if err := d.Advance(s.Run.Measure); !allowed(err) {
 			t.Errorf("seed %d: %v", seed, err)
 		}
@@ -147,7 +160,7 @@ func TestMeterReads(t *testing.T) {
 			if !swaps { // means of a window in which leads change places are of none of them
 				near("mean", p.CurrentMean, mean("i "+p.Phase.String()), amps, 1e-5)
 				near("rms", p.CurrentRMS, root("i² "+p.Phase.String()), amps, 1e-5)
-				near("fundamental", p.FundamentalPeak, 2/time*cmplx.Abs(r.fundamental[k]), amps, 1e-4)
+				near("fundamental", p.FundamentalPeak, 2/time*cmplx.Abs(r.lines[0][k]), amps, 1e-4)
 			}
 			near("peak", p.CurrentPeak, r.peak[k], amps, 1e-3)
 		}
@@ -158,6 +171,12 @@ func TestMeterReads(t *testing.T) {
 			near("diode's mean", x.DiodeMean, mean(name+" diode"), amps, 1e-5)
 			near("diode's rms", x.DiodeRMS, root(name+" diode²"), amps, 1e-5)
 			near("heat", x.Conduction, mean("heat "+name), volts*amps, 1e-6)
+		}
+		for n, h := range f.summary() {
+			for k, x := range [5][2]float64{{h.U, h.UAngle}, {h.V, h.VAngle}, {h.W, h.WAngle}, {h.Torque, h.TorqueAngle}, {h.Supply, h.SupplyAngle}} {
+				size := [5]float64{amps, amps, amps, torque, source}[k]
+				near("harmonic", cmplx.Abs(cmplx.Rect(x[0], x[1]*math.Pi/180)-2/complex(time, 0)*r.lines[n][k])+size, size, size, 1e-4)
+			}
 		}
 		if x := sum.Turns; x != nil {
 			near("turns", x.CurrentRMS, root("turns²"), max(r.turns, amps), 1e-5)
