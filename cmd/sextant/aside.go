@@ -15,27 +15,23 @@ import (
 // writeAside lets write fill a file beside the one named, and gives it that name once it is whole: a
 // failure, or Ctrl-C, leaves an older file as it was, and none where there was none. What is no regular
 // file, such as a pipe, is written as it is.
-func writeAside(name string, write func(io.Writer) error) (err error) {
-	if target, err := filepath.EvalSymlinks(name); err == nil {
-		name = target
+func writeAside(name string, write func(io.Writer) error) error {
+	name, regular, err := target(name)
+	if err != nil {
+		return err
 	}
-	if info, err := os.Stat(name); err == nil && info.IsDir() {
-		return fmt.Errorf("%s is a folder; give a file", name)
-	} else if err == nil && !info.Mode().IsRegular() {
+	if !regular {
 		f, err := os.OpenFile(name, os.O_WRONLY, 0)
 		if err != nil {
 			return err
 		}
 		return errors.Join(fill(f, write), f.Close())
 	}
-	part := name + ".part"
-	f, err := os.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s is in the way: another run is writing it, or left it when it was killed; remove it", part)
-	}
+	f, err := openPart(name)
 	if err != nil {
-		return unwritten(name, part, err)
+		return err
 	}
+	part := f.Name()
 	defer removeOnSignal(part)()
 	err = errors.Join(fill(f, write), f.Close())
 	if err == nil {
@@ -47,11 +43,56 @@ func writeAside(name string, write func(io.Writer) error) (err error) {
 	return err
 }
 
-// unwritten turns an error about the part that a file is made in into one about the file.
+// writable tells why writeAside would not begin to write a file, for those who would work long for it; none is asked for
+// by "", nor by the - of standard output.
+func writable(name string) error {
+	if name == "" || name == "-" {
+		return nil
+	}
+	name, regular, err := target(name)
+	if err != nil || !regular {
+		return err
+	}
+	f, err := openPart(name)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Close(), os.Remove(f.Name()))
+}
+
+// target returns the file that a name leads to, and whether it is a regular file, or none yet.
+func target(name string) (file string, regular bool, err error) {
+	if to, err := filepath.EvalSymlinks(name); err == nil {
+		name = to
+	}
+	info, err := os.Stat(name)
+	switch {
+	case err != nil:
+		return name, true, nil
+	case info.IsDir():
+		return name, false, fmt.Errorf("%s is a folder; give a file", name)
+	}
+	return name, info.Mode().IsRegular(), nil
+}
+
+// openPart opens the part that a file is made in, which must not be there.
+func openPart(name string) (*os.File, error) {
+	part := name + ".part"
+	f, err := os.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return nil, fmt.Errorf("%s is in the way: another run is writing it, or left it when it was killed; remove it", part)
+	}
+	if err != nil {
+		return nil, unwritten(name, part, err)
+	}
+	return f, nil
+}
+
+// unwritten turns an error about the part that a file or a folder is made in into one about that itself.
 func unwritten(name, part string, err error) error {
 	var path *fs.PathError
 	switch {
-	case !errors.As(err, &path) || path.Path != part:
+	case !errors.As(err, &path) || path.Path != part && filepath.Dir(path.Path) != part:
 		return err
 	case errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("%s cannot be written: there is no folder %s", name, filepath.Dir(name))

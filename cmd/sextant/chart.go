@@ -49,6 +49,9 @@ func (s *symptoms) all(c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
+	if err := writable(s.chart); err != nil {
+		return err
+	}
 	all, err := symptom.NewChart(healthy)
 	if err != nil {
 		return s.blame(err)

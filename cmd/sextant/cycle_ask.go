@@ -22,6 +22,9 @@ func (r *cycle) ask(c *cobra.Command, name string) (err error) {
 	if err := r.plot.check(c); err != nil {
 		return err
 	}
+	if err := writable(r.csv); err != nil {
+		return err
+	}
 	r.file, r.title = name, name
 	if r.cycle, err = openCycle(c.InOrStdin(), name); err != nil {
 		return err

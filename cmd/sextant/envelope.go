@@ -126,6 +126,9 @@ func (r *limits) ask(c *cobra.Command, name string) error {
 	if err := r.plot.check(c); err != nil {
 		return err
 	}
+	if err := writable(r.csv); err != nil {
+		return err
+	}
 	if err := r.open(c, name); err != nil {
 		return err
 	}

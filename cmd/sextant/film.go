@@ -182,6 +182,9 @@ func (m *filming) do(c *cobra.Command, file string) error {
 	if err := f.Validate(); err != nil {
 		return usage("%w", named(err, file))
 	}
+	if err := writable(m.subtitles); err != nil {
+		return err
+	}
 	ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	tell, clear := progressLine(c.ErrOrStderr(), f.Frames())

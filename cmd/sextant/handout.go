@@ -109,6 +109,11 @@ func (h *handing) do(c *cobra.Command, args []string) error {
 	if h.copies < 1 || h.copies > mostCopies {
 		return usage("--copies: %d is out of range; give 1 to %d", h.copies, mostCopies)
 	}
+	for _, name := range []string{h.output, h.key} {
+		if err := writable(name); err != nil {
+			return err
+		}
+	}
 	source, err := h.source(c, args)
 	if err != nil {
 		return err

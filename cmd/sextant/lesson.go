@@ -53,10 +53,16 @@ are read from standard input, one a line: the number of a choice, or a number.`,
 				return err
 			}
 			p := lesson.New(x)
-			if err := l.play(c.OutOrStdout(), bufio.NewScanner(c.InOrStdin()), p); err != nil || l.results == "" {
-				return err
+			play := func() error { return l.play(c.OutOrStdout(), bufio.NewScanner(c.InOrStdin()), p) }
+			if l.results == "" {
+				return play()
 			}
-			return writeAside(l.results, func(w io.Writer) error { return lesson.WriteResults(w, p.Results()) })
+			return writeAside(l.results, func(w io.Writer) error {
+				if err := play(); err != nil {
+					return err
+				}
+				return lesson.WriteResults(w, p.Results())
+			})
 		},
 	}
 	f := cmd.Flags()

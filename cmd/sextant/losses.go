@@ -125,6 +125,9 @@ func (l *losses) ask(c *cobra.Command) error {
 	if err := l.plot.check(c); err != nil {
 		return err
 	}
+	if err := writable(l.csv); err != nil {
+		return err
+	}
 	if err := l.sweep.check(&l.point); err != nil {
 		return err
 	}

@@ -31,6 +31,7 @@ func (p *plotting) flags(cmd *cobra.Command, what string, size picture.Size) {
 	complete(cmd, "theme", "dark", "light", "projector", "print")
 }
 
+// check refuses what does not go together, and a picture that there is no place for.
 func (p *plotting) check(c *cobra.Command) (err error) {
 	if p.file == "" {
 		for _, name := range []string{"plot", "size", "theme", "transparent"} {
@@ -43,7 +44,7 @@ func (p *plotting) check(c *cobra.Command) (err error) {
 	if p.format, err = picture.FormatOf(p.file); err != nil {
 		return usage("--plot: %w", err)
 	}
-	return nil
+	return writable(p.file)
 }
 
 // paint writes the picture, if one was asked for.

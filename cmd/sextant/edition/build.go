@@ -52,7 +52,7 @@ func Build(ctx context.Context, root string, progress io.Writer) (Files, error) 
 	}
 	cache, err := os.UserCacheDir()
 	if err != nil {
-		return nil, err
+		return nil, errors.New("the browser edition is kept in the user's cache, and there is none; set HOME")
 	}
 	kept := filepath.Join(cache, "sextant")
 	dir := filepath.Join(kept, name)

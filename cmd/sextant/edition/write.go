@@ -1,6 +1,9 @@
 package edition
 
 import (
+	"errors"
+	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -9,7 +12,7 @@ import (
 // and the page comes last, so that it never names a file that is missing.
 func (f Files) Write(dir string) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return err
+		return fmt.Errorf("%s cannot be made: %w", dir, errors.Unwrap(err))
 	}
 	for name, data := range f {
 		if name == pageName {
@@ -22,7 +25,13 @@ func (f Files) Write(dir string) error {
 	return writeWhole(filepath.Join(dir, pageName), f[pageName])
 }
 
-func writeWhole(path string, data []byte) error {
+func writeWhole(path string, data []byte) (err error) {
+	defer func() {
+		var at *fs.PathError
+		if errors.As(err, &at) { // of the file aside
+			err = fmt.Errorf("%s cannot be written: %w", path, at.Err)
+		}
+	}()
 	aside, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-")
 	if err != nil {
 		return err
