@@ -93,6 +93,9 @@ func (d *Drive) Now() Instant { return d.seg.At(d.now) }
 // current by themselves.
 func (d *Drive) Events() int { return d.events }
 
+// Tripped reports whether the protection has blocked the gates, because both devices of a leg conducted.
+func (d *Drive) Tripped() bool { return d.wiring.tripped }
+
 // Account returns where the energy went up to the last event that lies behind.
 func (d *Drive) Account() Account { return d.account }
 

@@ -67,7 +67,7 @@ func (d *Drive) fill(t float64, s *state) error {
 	if d.plant.source > 0 {
 		for _, y := range [2]*state{s, &seg.stride.to} {
 			if v := d.plant.linkVoltage(y, dot(seg.net.g, y.i)); v < 0 {
-				return &LinkError{Time: seg.T1, Voltage: v}
+				return &linkError{time: seg.T1, voltage: v}
 			}
 		}
 	}

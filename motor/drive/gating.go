@@ -1,6 +1,8 @@
 package drive
 
 import (
+	"math"
+
 	"sextant/inverter"
 	"sextant/inverter/pattern"
 )
@@ -41,6 +43,16 @@ func (s *Scenario) clock() pattern.Settings {
 		c = pattern.Settings{Kind: pattern.AllOff, Frequency: c.Frequency, Phase: c.Phase}
 	}
 	return c
+}
+
+// clockFrequency returns the frequency in Hz at which the clock turns a voltage vector, 0 where it turns
+// none.
+func (s *Scenario) clockFrequency() float64 {
+	g := &s.Gating
+	if g.Follow != Clock || !g.Kind.Stepped() && !g.Kind.Compares() {
+		return 0
+	}
+	return math.Abs(g.Frequency)
 }
 
 // newGate returns the gating of s at t = 0 and state st.

@@ -7,8 +7,8 @@ import (
 	"sextant/inverter"
 )
 
-// A Meter observes a run and sums it up.
-type Meter struct {
+// A meter observes a run and sums it up.
+type meter struct {
 	from, to    float64 // s
 	omega       float64 // electrical, of the fundamental, rad/s
 	seen        bool
@@ -35,13 +35,13 @@ type Meter struct {
 // flowSums are ∫ |i| dt, ∫ i² dt and the heat of one device.
 type flowSums struct{ i, i2, heat float64 }
 
-// NewMeter returns a meter that takes the fundamental at the given electrical frequency, in Hz.
-func NewMeter(frequency float64) *Meter {
-	return &Meter{omega: 2 * math.Pi * math.Abs(frequency)}
+// newMeter returns a meter that takes the fundamental at the given electrical frequency, in Hz.
+func newMeter(frequency float64) *meter {
+	return &meter{omega: 2 * math.Pi * math.Abs(frequency)}
 }
 
 // Observe counts a segment.
-func (m *Meter) Observe(seg *Segment) {
+func (m *meter) Observe(seg *Segment) {
 	if !m.seen {
 		m.seen, m.from = true, seg.T0
 		m.least, m.most = math.Inf(1), math.Inf(-1)
@@ -79,7 +79,7 @@ func (m *Meter) Observe(seg *Segment) {
 }
 
 // supply sums up the source and the link.
-func (m *Meter) supply(seg *Segment) {
+func (m *meter) supply(seg *Segment) {
 	q, n, p := &seg.stride.sums, &seg.net, seg.plant
 	f := &p.feed
 	drawn := dot(n.g, q.i)
@@ -105,7 +105,7 @@ func (m *Meter) supply(seg *Segment) {
 }
 
 // devices books each leg's current to the device that carries it.
-func (m *Meter) devices(seg *Segment) {
+func (m *meter) devices(seg *Segment) {
 	q, n := &seg.stride.sums, &seg.net
 	for _, k := range inverter.Phases {
 		w := n.way[k]
@@ -138,57 +138,4 @@ func (st *stride) carried(a inverter.Vector) float64 {
 	sign := math.Copysign(1, y0)
 	before := st.h * c.area(root(func(x float64) float64 { return sign * c.at(x) }, 0, 1))
 	return math.Abs(before) + math.Abs(all-before)
-}
-
-// greatest returns the largest size that the current along axis a has in the stride.
-func (st *stride) greatest(a inverter.Vector) float64 {
-	y0, y1 := dot(a, st.from.i), dot(a, st.to.i)
-	most := max(math.Abs(y0), math.Abs(y1))
-	k0, k1 := dot(a, st.rates[0].i), dot(a, st.rates[stages-1].i)
-	if k0*k1 < 0 {
-		c := st.curveOf(func(r *rate) float64 { return dot(a, r.i) }, y0, y1)
-		low, high := c.extremes()
-		most = max(most, -low, high)
-	}
-	return most
-}
-
-// greatestIn returns the largest size that the current in shorted turns has in the stride.
-func (st *stride) greatestIn(r *ring) float64 {
-	c := st.curveOf(func(x *rate) float64 { return dot(r.axis, x.i) + x.ring }, r.current(&st.from), r.current(&st.to))
-	low, high := c.extremes()
-	return max(-low, high)
-}
-
-// extremes returns the least and the greatest value of a curve that turns at most once.
-func (c *curve) extremes() (low, high float64) {
-	y0, y1 := c[0], c.at(1)
-	low, high = min(y0, y1), max(y0, y1)
-	if k0, k1 := c.slope(0), c.slope(1); k0*k1 < 0 {
-		sign := math.Copysign(1, k0)
-		y := c.at(root(func(x float64) float64 { return sign * c.slope(x) }, 0, 1))
-		low, high = min(low, y), max(high, y)
-	}
-	return low, high
-}
-
-// torques returns the least and the greatest torque in the segment: of five samples, with a parabola laid
-// through the neighbours of an inner one that is extreme.
-func (s *Segment) torques() (low, high float64) {
-	const last = 4
-	var t [last + 1]float64
-	low, high = math.Inf(1), math.Inf(-1)
-	for j := range t {
-		y := s.at(float64(j) / last)
-		t[j] = s.plant.torqueAt(&y)
-		low, high = min(low, t[j]), max(high, t[j])
-	}
-	for j := 1; j < last; j++ {
-		if a, b := t[j]-t[j-1], t[j]-t[j+1]; a*b > 0 {
-			y := s.at((float64(j) + (b-a)/(-2*(a+b))) / last)
-			v := s.plant.torqueAt(&y)
-			low, high = min(low, v), max(high, v)
-		}
-	}
-	return low, high
 }

@@ -93,37 +93,6 @@ type rate struct {
 // slow reports whether more than the current changes: the shaft's speed, the link's voltage, the short's current.
 func (p *plant) slow() bool { return p.free || p.capacitance != 0 || p.ring.on() }
 
-// magnet returns how the magnet's flux changes with the rotor's angle, in Wb in the rotor's frame: times
-// the electrical speed, its EMF.
-func (p *plant) magnet(theta, s, c float64) motor.DQ {
-	if !p.trapezoid {
-		return motor.DQ{Q: p.psi}
-	}
-	v, _ := p.flats(theta).Clarke()
-	return motor.DQ{D: c*v.Alpha + s*v.Beta, Q: c*v.Beta - s*v.Alpha}
-}
-
-// flats returns the flux changes of the three phases of a trapezoidal machine: -sin θ made to rise and fall
-// along straight lines within 30 degrees of its zeros and to keep its peak for the 120 degrees between
-// (Krishnan, ch. 9). They are those of the part of the turn that the rotor is in, and go on straight beyond its
-// bends: a stride that is tried past a bend has nothing in it that bends, and is then ended there.
-func (p *plant) flats(theta float64) inverter.ABC {
-	var e inverter.ABC
-	for k := range e {
-		switch (p.flat.at - 2*k + 6) % 6 { // sixths of a turn from the phase's axis
-		case 0:
-			e[k] = -p.psi * off(theta, p.flat.middle()) / (math.Pi / 6)
-		case 3:
-			e[k] = p.psi * off(theta, p.flat.middle()) / (math.Pi / 6)
-		case 1, 2:
-			e[k] = -p.psi
-		default:
-			e[k] = p.psi
-		}
-	}
-	return e
-}
-
 // pull returns the vector w of L di/dt = w in the rotor's frame, its d axis at (c, s), when voltage u stands
 // behind all resistance (stationary frame), and the current in that frame. With the current turned into the
 // stationary frame, where it is what flows in the legs, the dq equations
@@ -181,61 +150,6 @@ func (p *plant) along(b inverter.Vector, w motor.DQ, s, c float64) inverter.Vect
 	return inverter.Vector{Alpha: b.Alpha * x, Beta: b.Beta * x}
 }
 
-// torque returns the electromagnetic torque in N m (see [motor.Machine.Torque]), m being the magnet's part.
-func (p *plant) torque(dq, m motor.DQ) float64 {
-	return 1.5 * p.pairs * ((m.Q+(p.ld-p.lq)*dq.D)*dq.Q + m.D*dq.D)
-}
-
-// torqueAt returns the electromagnetic torque in state s, in N m.
-func (p *plant) torqueAt(s *state) float64 {
-	sin, cos := math.Sincos(s.theta)
-	return p.torque(p.dq(s), p.magnet(s.theta, sin, cos)) + p.torqueShared(s)
-}
-
-// accelerate returns the change of speed under torque t: J dΩ/dt = T - load - friction.
-func (p *plant) accelerate(t, speed float64) float64 {
-	if p.coulomb > 0 && p.motion == 0 {
-		return 0
-	}
-	drag := p.friction*speed + p.quadratic*speed*math.Abs(speed) + p.coulomb*float64(p.motion)
-	return (t - p.load - drag) / p.inertia
-}
-
-// move settles which way a shaft with dry friction turns, or that it rests.
-func (p *plant) move(s *state) {
-	if !p.free || p.coulomb == 0 {
-		return
-	}
-	const still = 1e-9 // rad/s
-	push := p.torqueAt(s) - p.load
-	switch {
-	case s.speed > still:
-		p.motion = 1
-	case s.speed < -still:
-		p.motion = -1
-	case push > p.coulomb:
-		p.motion = 1
-	case push < -p.coulomb:
-		p.motion = -1
-	default:
-		p.motion, s.speed = 0, 0
-	}
-}
-
-// turn lets a shaft with dry friction stop that comes to rest, or break loose that is pushed hard enough: by
-// a rounding less than its friction, seen from where the push reaches it.
-func (p *plant) turn(s *state) {
-	s.speed = 0
-	if p.motion != 0 {
-		p.move(s)
-		return
-	}
-	p.motion = 1
-	if p.torqueAt(s) < p.load {
-		p.motion = -1
-	}
-}
-
 // stored returns the energy in the field and the capacitor, in J: 3/4 (L_d i_d² + L_q i_q²) + C v²/2.
 func (p *plant) stored(s *state) float64 { return p.energy(p.dq(s), s.link) + p.ring.energy(s.ring) }
 
@@ -256,35 +170,6 @@ func (p *plant) dq(s *state) motor.DQ { return s.frame(p.magnetising(s)) }
 func (s *state) frame(v inverter.Vector) motor.DQ {
 	v = v.Turn(s.theta)
 	return motor.DQ{D: v.Alpha, Q: v.Beta}
-}
-
-// emf returns the EMFs of the turning magnet in the windings that the legs are wired to.
-func (p *plant) emf(s *state) inverter.ABC {
-	omega := p.pairs * s.speed
-	var e inverter.ABC
-	if p.trapezoid {
-		flats := p.flats(s.theta)
-		for k := range e {
-			e[k] = omega * flats[p.winding(k)]
-		}
-		return e
-	}
-	sin, cos := math.Sincos(s.theta)
-	v := inverter.Vector{Alpha: -omega * p.psi * sin, Beta: omega * p.psi * cos}
-	for k := range e {
-		e[k] = dot(p.axes[k], v)
-	}
-	return e
-}
-
-// winding returns the winding that leg k is wired to.
-func (p *plant) winding(k int) int {
-	for w := range axes {
-		if axes[w] == p.axes[k] {
-			return w
-		}
-	}
-	return k
 }
 
 // currents returns the currents in the legs.

@@ -66,7 +66,7 @@ func TestCutsChangeNothing(t *testing.T) {
 		}
 		tape := NewTape(rapid.IntRange(2, 500).Draw(t, "tape"), end/float64(rapid.IntRange(1, 50).Draw(t, "samples")))
 		cut.Watch(tape)
-		cut.Watch(NewMeter(50))
+		cut.Watch(newMeter(50))
 		for range rapid.IntRange(0, 20).Draw(t, "cuts") {
 			if rapid.Bool().Draw(t, "by event") && cut.Events() < whole.Events() {
 				before := cut.Events()

@@ -97,7 +97,7 @@ func TestMeterReads(t *testing.T) {
 		const hertz = 2 // so slow that the longest stride is no more than a few radians of the third order
 		r := reading{omega: 2 * math.Pi * hertz, sum: map[string]float64{}}
 		r.link, r.torque = [2]float64{math.Inf(1), math.Inf(-1)}, [2]float64{math.Inf(1), math.Inf(-1)}
-		m := NewMeter(hertz)
+		m := newMeter(hertz)
 		f := series{omega: r.omega, lines: make([][5]complex128, len(r.lines))}
 		d.Watch(m)
 		d.Watch(&r)
@@ -109,7 +109,7 @@ func TestMeterReads(t *testing.T) {
 		if time == 0 {
 			continue
 		}
-		sum := m.Summary()
+		sum := m.summary()
 		near := func(name string, got, want, size, within float64) {
 			off := math.Abs(got-want) / size
 			if off <= 1e-12 || got == want {

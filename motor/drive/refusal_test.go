@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"sextant/inverter/device"
-	"sextant/inverter/pattern"
 	"sextant/inverter/file"
+	"sextant/inverter/pattern"
 	"sextant/motor/drive"
 	"sextant/motor/scenario"
 )

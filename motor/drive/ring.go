@@ -167,7 +167,7 @@ type TurnsSummary struct {
 }
 
 // turnsSummary sums up the group of turns that was shorted last, nil where none was.
-func (m *Meter) turnsSummary() *TurnsSummary {
+func (m *meter) turnsSummary() *TurnsSummary {
 	r, t := &m.ring, m.to-m.from
 	if !r.on() {
 		return nil

@@ -84,7 +84,7 @@ func tryTo(closes float64, s Scenario) (wrong []string, ended error) {
 // supply, or a link that a weak source cannot hold up.
 func allowed(err error) bool {
 	var shorted *inverter.ShootThroughError
-	var collapsed *LinkError
+	var collapsed *linkError
 	return err == nil || errors.As(err, &shorted) || errors.As(err, &collapsed)
 }
 

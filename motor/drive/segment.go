@@ -27,9 +27,6 @@ type Observer interface {
 // Gates returns the gates throughout the segment.
 func (s *Segment) Gates() inverter.Gates { return s.gates }
 
-// Ways returns how each leg carries its current throughout the segment.
-func (s *Segment) Ways() [3]inverter.Way { return s.net.way }
-
 // At returns the drive at time t, which is held inside the segment. At T0 that is just after the event
 // that opens the segment, at T1 just before the one that closes it.
 func (s *Segment) At(t float64) Instant {

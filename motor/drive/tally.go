@@ -68,7 +68,7 @@ func (y *tally) book(e device.Event, s inverter.Switch, i, voltage, temperature 
 }
 
 // losses returns the mean heat of each position with what m has metered of its conduction.
-func (y *tally) losses(m *Meter) (all [6]loss.Losses) {
+func (y *tally) losses(m *meter) (all [6]loss.Losses) {
 	t := m.to - m.from
 	for s := range all {
 		all[s] = loss.Losses{

@@ -57,14 +57,14 @@ func (t *Tape) Span() (from, to float64) {
 	return t.Instant(0).Time, t.Instant(t.kept - 1).Time
 }
 
-// After returns the index of the first instant kept whose time is at least time; Len when there is none.
-func (t *Tape) After(time float64) int {
+// after returns the index of the first instant kept whose time is at least time; Len when there is none.
+func (t *Tape) after(time float64) int {
 	return sort.Search(t.kept, func(i int) bool { return t.Instant(i).Time >= time })
 }
 
 // AppendBetween appends to dst the instants from t0 to t1, oldest first, and returns it.
 func (t *Tape) AppendBetween(dst []Instant, t0, t1 float64) []Instant {
-	for i := t.After(t0); i < t.kept; i++ {
+	for i := t.after(t0); i < t.kept; i++ {
 		in := t.Instant(i)
 		if in.Time > t1 {
 			break

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -212,18 +213,57 @@ func drawn(t *rapid.T) drive.Scenario {
 	if !s.Shaft.Free {
 		s.Shaft.Speed = any("speed")
 	}
+	may := func(change func(*drive.Scenario)) { // unless that is at odds with the rest
+		with := s
+		if change(&with); len(with.Problems()) == 0 {
+			s = with
+		}
+	}
+	switch rapid.IntRange(0, 3).Draw(t, "supply") {
+	case 1:
+		may(func(s *drive.Scenario) { s.Supply.Refuses = true })
+	case 2:
+		may(func(s *drive.Scenario) { s.Supply.ChargeLimit = pos("charge limit") })
+	case 3:
+		may(func(s *drive.Scenario) { s.Supply.CapacitorResistance = pos("capacitor") })
+	}
+	if rapid.Bool().Draw(t, "start voltage given") {
+		may(func(s *drive.Scenario) { s.Supply.Start, s.Supply.StartSet = x("start voltage"), true })
+	}
+	switch rapid.IntRange(0, 4).Draw(t, "follow") {
+	case 1:
+		may(func(s *drive.Scenario) { s.Gating.Follow = drive.Rotor })
+	case 2:
+		may(func(s *drive.Scenario) {
+			s.Gating.Follow, s.Gating.Bandwidth = drive.Current, finite(t, "bandwidth", 0, 300)
+		})
+	case 3:
+		may(func(s *drive.Scenario) {
+			g := &s.Gating
+			g.Follow, g.SpeedLoop, g.SpeedCommand, g.SpeedBandwidth, g.CurrentLimit = drive.Current, true, any("speed command"), x("speed bandwidth"), pos("limit")
+		})
+	case 4:
+		may(func(s *drive.Scenario) { s.Gating.Ramp, s.Gating.Boost = pos("ramp"), finite(t, "boost", 0, 0.5) })
+	}
+	if rapid.Bool().Draw(t, "flat tops") {
+		may(func(s *drive.Scenario) { s.Machine.EMF, s.Machine.InductanceQ = motor.Trapezoid, s.Machine.InductanceD })
+	}
+	may(func(s *drive.Scenario) { s.Shaft.Coulomb, s.Shaft.Quadratic = x("dry friction"), x("drag") })
 	for range rapid.IntRange(0, 3).Draw(t, "faults") {
-		f := drive.Fault{Kind: drive.FaultKind(rapid.IntRange(0, int(drive.PhaseResistance)).Draw(t, "fault")), Time: x("time")}
-		switch f.Kind {
-		case drive.SwitchOpen, drive.SwitchShort:
+		f := drive.Fault{Kind: rapid.SampledFrom(drive.FaultKinds()).Draw(t, "fault"), Time: x("time")}
+		if f.Kind.OfSwitch() {
 			f.Switch = inverter.Switch(rapid.IntRange(0, 5).Draw(t, "switch"))
-		default:
+		}
+		if f.Kind.OfPhase() {
 			f.Phase = inverter.Phase(rapid.IntRange(0, 2).Draw(t, "phase"))
 		}
-		if f.Kind == drive.PhaseResistance {
-			f.Value = pos("value")
+		if f.Kind.TakesValue() {
+			f.Value = rapid.OneOf(rapid.Just(0.0), rapid.Just(1.0), rapid.Float64Range(1e-3, 300)).Draw(t, "value")
 		}
-		s.Faults = append(s.Faults, f)
+		if rapid.Bool().Draw(t, "ends") {
+			f.Until = f.Time + pos("duration")
+		}
+		may(func(s *drive.Scenario) { s.Faults = append(slices.Clip(s.Faults), f) })
 	}
 	return s
 }
