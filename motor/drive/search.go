@@ -26,21 +26,21 @@ func (n *network) search(s *state, legs *[3]leg, p *plant, tiny float64) bool {
 func (n *network) fits(s *state, legs *[3]leg, p *plant, sign [3]int8, tiny float64) bool {
 	for k, x := range sign {
 		i := dot(p.axes[k], s.i)
+		still := math.Abs(i) <= tiny
 		switch {
-		case math.Abs(i) > tiny && i*float64(x) <= 0,
+		case !still && i*float64(x) <= 0,
 			legs[k] == cutLeg && x != 0,
 			legs[k].tight && x == 0,
-			legs[k].plain && x < 0:
+			legs[k].plain && still && x < 0:
 			return false
 		}
 	}
 	n.wire(legs, sign, p)
 	switch n.tied {
-	case 0:
+	case 0, 1: // one leg alone carries nothing, and is tied only where it always is
 		gap, _, _ := p.gap(s, legs)
-		return gap <= p.slack
-	case 1:
-		return false
+		tight := howMany([3]bool{legs[0].tight, legs[1].tight, legs[2].tight})
+		return tight == n.tied && gap <= p.slack
 	case 2:
 		if low, high := n.room(s, legs, p); legs[n.idle] != cutLeg && min(low, high) < -p.slack {
 			return false
