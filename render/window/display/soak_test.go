@@ -308,7 +308,7 @@ func (p *program) tell() {
 	}
 	early, _, _ := least(total/4, total/2)
 	late, _, _ := least(total*3/4, total)
-	if late > early*3/2+4 {
+	if late > early*5/4+8 {
 		p.Errorf("in the second quarter at least %d MB lived, in the last %d", early, late)
 	}
 }
