@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -46,7 +47,13 @@ person.`,
 			}
 			return fmt.Errorf("there is no command %q%s (\"sextant --help\" lists them)", args[0], hint)
 		},
-		PersistentPreRun: func(*cobra.Command, []string) { *began = true },
+		PersistentPreRunE: func(_ *cobra.Command, args []string) error {
+			if slices.Contains(args, "") {
+				return errors.New("an argument is empty; give a name or a file")
+			}
+			*began = true
+			return nil
+		},
 		RunE: func(c *cobra.Command, _ []string) error {
 			return openPicture(c.Context(), c.OutOrStdout(), c.ErrOrStderr())
 		},

@@ -77,12 +77,14 @@ func isInputError(err error) bool {
 }
 
 // complain prints err, findings as they are and all else under the program's name, one a line, without control
-// characters that a command line may hold.
+// characters that a command line may hold, and without the midst of what is longer than anybody reads.
 func complain(stderr io.Writer, err error) {
 	var findings file.Findings
 	switch {
 	case errors.As(err, &findings):
-		fmt.Fprintln(stderr, findings)
+		for _, f := range findings {
+			fmt.Fprintln(stderr, short(f.Error()))
+		}
 	case err.Error() != "":
 		plain := func(r rune) rune {
 			if unicode.IsControl(r) {
@@ -90,8 +92,18 @@ func complain(stderr io.Writer, err error) {
 			}
 			return r
 		}
-		fmt.Fprintln(stderr, "sextant:", strings.Map(plain, err.Error()))
+		fmt.Fprintln(stderr, "sextant:", short(strings.Map(plain, err.Error())))
 	}
+}
+
+// short returns the head and the tail of a long text: what it is about, and what is allowed.
+func short(text string) string {
+	const whole, end = 2000, 300 // runes
+	r := []rune(text)
+	if len(r) <= whole {
+		return text
+	}
+	return string(r[:end]) + " ... " + string(r[len(r)-end:])
 }
 
 // flagError turns what is wrong with a setting into what is wrong with the flag of that name.
