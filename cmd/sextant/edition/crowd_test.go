@@ -40,6 +40,25 @@ func TestRanges(t *testing.T) {
 	}
 }
 
+// A file that a browser has is not sent again while it is the same, whatever the clock says; one of another edition is.
+func TestUnchanged(t *testing.T) {
+	files := site(t)
+	first := get(t, files.handler(here), "GET", "/sextant.css", "localhost:8080")
+	tag := first.Header.Get("ETag")
+	if tag == "" || first.Header.Get("Last-Modified") != "" {
+		t.Errorf("told apart by %q, %q", tag, first.Header.Get("Last-Modified"))
+	}
+	again := []string{"If-None-Match", tag, "If-Modified-Since", "Fri, 01 Jan 2100 00:00:00 GMT"}
+	if r := get(t, files.handler(here), "GET", "/sextant.css", "localhost:8080", again...); r.StatusCode != http.StatusNotModified {
+		t.Errorf("the same: %s", r.Status)
+	}
+	files["sextant.css"] = []byte("q{}")
+	r := get(t, files.handler(here), "GET", "/sextant.css", "localhost:8080", again...)
+	if body, err := io.ReadAll(r.Body); r.StatusCode != http.StatusOK || string(body) != "q{}" || err != nil {
+		t.Errorf("another: %s, %q, %v", r.Status, body, err)
+	}
+}
+
 // An old client is answered and hung up on, if it names the host; one that does not might be anybody's.
 func TestOldProtocol(t *testing.T) {
 	for request, status := range map[string]int{
