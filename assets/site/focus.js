@@ -24,7 +24,9 @@ addEventListener("keydown", (event) => {
 	const canvas = document.querySelector("canvas");
 	if (document.activeElement === document.body && canvas && event.target !== canvas && event.key !== "Tab") {
 		canvas.focus();
-		canvas.dispatchEvent(new KeyboardEvent("keydown", event));
+		if (!canvas.dispatchEvent(new KeyboardEvent("keydown", event))) {
+			event.preventDefault();
+		}
 	}
 });
 

@@ -5,7 +5,7 @@
 
 const linkKeys = ["scenario", "file", "lesson", "theme", "focus", "paused", "at"];
 const longestLink = 8000; // characters; longer ones get lost in mail
-const longestText = 1e6;
+const longestText = 1e6; // bytes
 
 const asked = new Map([
 	...new URLSearchParams(location.search),
@@ -67,8 +67,22 @@ async function linkTo(state, own) {
 	return text.length > longestLink ? "" : text;
 }
 
-async function through(bytes, stream) {
-	return new Uint8Array(await new Response(new Blob([bytes]).stream().pipeThrough(stream)).arrayBuffer());
+// Returns what a stream makes of bytes, as long as that is not more than most: a few bytes can stand for very many.
+async function through(bytes, stream, most = Infinity) {
+	const reader = new Blob([bytes]).stream().pipeThrough(stream).getReader();
+	const parts = [];
+	for (let length = 0; ;) {
+		const { done, value } = await reader.read();
+		if (done) {
+			return new Uint8Array(await new Blob(parts).arrayBuffer());
+		}
+		length += value.length;
+		if (length > most) {
+			reader.cancel().catch(() => {});
+			throw new Error("too long");
+		}
+		parts.push(value);
+	}
 }
 
 async function packed(text) {
@@ -79,13 +93,9 @@ async function packed(text) {
 async function unpacked(text) {
 	try {
 		const bytes = Uint8Array.from(atob(text.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
-		const file = new TextDecoder().decode(await through(bytes, new DecompressionStream("gzip")));
-		if (file.length > longestText) {
-			throw new Error("too long");
-		}
-		return file;
+		return new TextDecoder().decode(await through(bytes, new DecompressionStream("gzip"), longestText));
 	} catch {
-		throw new Error("the scenario in it is damaged; was it copied whole?");
+		throw new Error("the scenario in it is damaged, or longer than a megabyte; was it copied whole?");
 	}
 }
 

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
-	"github.com/hajimehoshi/ebiten/v2/inpututil"
 	"gonum.org/v1/plot/vg"
 
 	"sextant/render"
@@ -30,7 +29,6 @@ type input struct {
 	pinch   float64   // how far two fingers on the tape are apart, in pixels
 	held    show.Wish // button kept down
 	ticks   int       // updates for which it has been
-	runes   []rune
 	touches []ebiten.TouchID
 }
 
@@ -56,28 +54,12 @@ func repeats(ticks int) bool {
 
 // apply grants what was wished for since the last update.
 func (in *input) apply(g *game) {
-	in.typed(g)
-	in.pointer(g)
-	if files := ebiten.DroppedFiles(); files != nil {
-		g.show.Drop(files)
-	}
-}
-
-func (in *input) typed(g *game) {
 	for _, w := range in.struck() {
 		g.grant(w)
 	}
-	// A key that is down but was not pressed just now repeats itself. (One that was pressed and let go since
-	// the last update is not seen as a key at all, but what it typed is.)
-	held := len(inpututil.AppendJustPressedKeys(nil)) == 0 && len(inpututil.AppendPressedKeys(nil)) > 0
-	in.runes = ebiten.AppendInputChars(in.runes[:0])
-	if ebiten.IsKeyPressed(ebiten.KeyControl) && !ebiten.IsKeyPressed(ebiten.KeyAlt) {
-		return // what a letter does with it is not what it types; with Alt, it is how some keyboards type
-	}
-	for _, r := range in.runes {
-		if w := show.Typed(r); w.Repeats() || !held {
-			g.grant(w)
-		}
+	in.pointer(g)
+	if files := ebiten.DroppedFiles(); files != nil {
+		g.show.Drop(files)
 	}
 }
 

@@ -34,8 +34,8 @@ var combined = map[ebiten.Key][2]show.Wish{
 	ebiten.KeyO: {show.FilePanel, show.FilePanel},
 }
 
-// struck returns the wishes of keys that type nothing and were struck since the last update, or are held
-// down and repeat themselves.
+// struck returns the wishes of keys that were struck since the last update, or are held down and repeat themselves. Ebitengine
+// tells what was pressed and what was typed apart from each other, and not which came first; what was typed comes last here.
 func (in *input) struck() (wishes []show.Wish) {
 	for key, w := range keys {
 		if inpututil.IsKeyJustPressed(key) || w.Repeats() && repeats(inpututil.KeyPressDuration(key)) {
@@ -54,6 +54,22 @@ func (in *input) struck() (wishes []show.Wish) {
 			default:
 				wishes = append(wishes, w[0])
 			}
+		}
+	}
+	return append(wishes, typed()...)
+}
+
+// typed returns the wishes of what was typed since the last update.
+func typed() (wishes []show.Wish) {
+	if ebiten.IsKeyPressed(ebiten.KeyControl) && !ebiten.IsKeyPressed(ebiten.KeyAlt) {
+		return nil // what a letter does with it is not what it types; with Alt, it is how some keyboards type
+	}
+	// A key that is down but was not pressed just now repeats itself. (One that was pressed and let go since
+	// the last update is not seen as a key at all, but what it typed is.)
+	held := len(inpututil.AppendJustPressedKeys(nil)) == 0 && len(inpututil.AppendPressedKeys(nil)) > 0
+	for _, r := range ebiten.AppendInputChars(nil) {
+		if w := show.Typed(r); w.Repeats() || !held {
+			wishes = append(wishes, w)
 		}
 	}
 	return wishes

@@ -3,12 +3,13 @@ package window
 import (
 	"sync"
 	"syscall/js"
+	"unicode/utf8"
 
 	"sextant/render/window/show"
 )
 
 // In a browser, a key or a tap can come and go between two frames, and its state at the frame knows nothing
-// of it. So presses are taken from the page's events.
+// of it. So keys and presses are taken from the page's events, in the order in which they come.
 
 // keys are those that type nothing.
 var keys = map[string]show.Wish{
@@ -19,6 +20,7 @@ var keys = map[string]show.Wish{
 	"Escape":     show.Dismiss,
 	"F11":        show.Fullscreen,
 	"Enter":      show.PressPart,
+	"Tab":        show.NextPart,
 	"PageUp":     show.MuchFaster,
 	"PageDown":   show.MuchSlower,
 	"Home":       show.LookBack,
@@ -26,8 +28,8 @@ var keys = map[string]show.Wish{
 	"F1":         show.Help,
 }
 
-// browsers are the keys that stay the browser's: to reload, to look into the page, to move on.
-var browsers = map[string]bool{"F5": true, "F12": true, "Tab": true}
+// browsers are the keys that stay the browser's: to reload, and to look into the page.
+var browsers = map[string]bool{"F5": true, "F12": true}
 
 // waiting holds what was struck and pressed since the last update. Callbacks of the page and updates are
 // different goroutines of one thread.
@@ -39,22 +41,7 @@ var waiting struct {
 var listen = sync.OnceFunc(func() {
 	window := js.Global()
 	window.Call("addEventListener", "keydown", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		e := args[0]
-		name := e.Get("key").String()
-		if w := chord(e, name); w != show.None {
-			waiting.wishes = append(waiting.wishes, w)
-			e.Call("preventDefault")
-			e.Call("stopImmediatePropagation")
-			return nil
-		}
-		if e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool() || e.Get("altKey").Bool() || browsers[name] {
-			e.Call("stopImmediatePropagation") // Ebitengine would keep it from the browser
-			return nil
-		}
-		w := keys[name]
-		if w != show.None && (w.Repeats() || !e.Get("repeat").Bool()) {
-			waiting.wishes = append(waiting.wishes, w)
-		}
+		strike(args[0])
 		return nil
 	}), true)
 	window.Call("addEventListener", "pointerdown", js.FuncOf(func(_ js.Value, args []js.Value) any {
@@ -65,11 +52,41 @@ var listen = sync.OnceFunc(func() {
 	}), true)
 })
 
-// chord returns what a key does with the control key: what it does in any editor.
-func chord(e js.Value, name string) show.Wish {
-	if !e.Get("ctrlKey").Bool() && !e.Get("metaKey").Bool() || e.Get("altKey").Bool() {
-		return show.None
+// strike takes a key that was struck on the picture, or leaves it to the browser. Whatever Ebitengine sees it keeps from
+// the browser.
+func strike(e js.Value) {
+	is := func(what string) bool { return e.Get(what).Bool() }
+	if !e.Get("target").InstanceOf(js.Global().Get("HTMLCanvasElement")) {
+		return // the page hands the picture what nothing else wants
 	}
+	name := e.Get("key").String()
+	w := keys[name]
+	typed, n := utf8.DecodeRuneInString(name)
+	types := n == len(name)
+	switch {
+	case types && e.Call("getModifierState", "AltGraph").Bool(): // some browsers tell of the control key and Alt with it
+		w = show.Typed(typed)
+	case is("altKey"), browsers[name]:
+		e.Call("stopImmediatePropagation")
+		return
+	case is("ctrlKey"), is("metaKey"):
+		e.Call("stopImmediatePropagation")
+		if w = chord(name); w == show.None {
+			return
+		}
+		e.Call("preventDefault")
+	case types:
+		w = show.Typed(typed)
+	case w == show.NextPart && is("shiftKey"):
+		w = show.PreviousPart
+	}
+	if w.Repeats() || !is("repeat") {
+		waiting.wishes = append(waiting.wishes, w)
+	}
+}
+
+// chord returns what a key does with the control key: what it does in any editor.
+func chord(name string) show.Wish {
 	switch name {
 	case "z":
 		return show.Undo
@@ -83,8 +100,8 @@ func chord(e js.Value, name string) show.Wish {
 	return show.None
 }
 
-// struck returns the wishes of keys that type nothing and were struck since the last update, or are held
-// down and repeat themselves.
+// struck returns the wishes of keys that were struck since the last update, or are held down and repeat themselves, in
+// their order.
 func (in *input) struck() (wishes []show.Wish) {
 	listen()
 	wishes, waiting.wishes = waiting.wishes, nil

@@ -64,6 +64,7 @@ func TestInTheBrowser(t *testing.T) {
 	b.until("U cuts it again", func(s state) bool { return len(s.Faults) == 1 })
 	b.do(chromedp.KeyEvent("X"))
 	b.until("X mends all", func(s state) bool { return len(s.Faults) == 0 })
+	atOnce(b)
 	before := b.state().Rotor
 	x, y = partMiddle(t, width, height, render.Part{Kind: render.RotorPart})
 	b.do(
@@ -87,6 +88,30 @@ func TestInTheBrowser(t *testing.T) {
 		t.Errorf("the theme was %s, and opened again it is %s", theme, again)
 	}
 	b.content()
+}
+
+// atOnce strikes keys faster than frames come: they are taken in their order. Tab goes from part to part, and behind Escape
+// on in the page.
+func atOnce(b *tab) {
+	b.Helper()
+	strike := func(keys string) (kept string) {
+		return value(b, chromedp.Evaluate[string](`[`+keys+`].map((key) => document.querySelector("canvas").dispatchEvent(
+			new KeyboardEvent("keydown", { key, ctrlKey: key === "z", bubbles: true, cancelable: true })) ? "browser" : "picture").join(" ")`))
+	}
+	before := b.state()
+	if got := strike(`"v", "v", "z", "F5"`); got != "picture picture picture browser" {
+		b.Errorf("keys went to %s", got)
+	}
+	b.until("what was typed last is taken back", func(s state) bool { return s.Undo == before.Undo+1 && s.Redo == 1 && s.Supply > before.Supply })
+	strike(`"z"`)
+	b.until("and what was typed first", func(s state) bool { return s.Undo == before.Undo && s.Supply == before.Supply })
+	if got := strike(`"Tab", "Escape", "Tab"`); got != "picture picture browser" {
+		b.Errorf("Tab, Escape and Tab went to %s", got)
+	}
+	strike(strings.Repeat(`"Tab", "Enter", `, 12))
+	pressed := b.until("parts that Tab leads to are pressed", func(s state) bool { return s.Undo > before.Undo })
+	strike(strings.Repeat(`"z", `, pressed.Undo-before.Undo))
+	b.until("and let go", func(s state) bool { return s.Undo == before.Undo })
 }
 
 // TestLink opens links to states of the show, with the server and without.

@@ -67,6 +67,30 @@ const linkProperty = `(async () => {
 			}
 		}
 	}
+	// An address that stands for far more text than a scenario has is refused before that is all there.
+	const bomb = await packed("#".repeat(64 * longestText));
+	let came = 0;
+	const whole = DecompressionStream;
+	globalThis.DecompressionStream = class {
+		constructor(kind) {
+			const stream = new whole(kind);
+			this.writable = stream.writable;
+			this.readable = stream.readable.pipeThrough(new TransformStream({
+				transform(part, to) {
+					came += part.length;
+					to.enqueue(part);
+				},
+			}));
+		}
+	};
+	try {
+		await open("#scenario=long&file=" + bomb);
+		return "a scenario of 64 MB is opened";
+	} catch (e) {
+		if (!e.message.includes("megabyte") || came < longestText || came > 4 * longestText) {
+			return "of 64 MB " + came + " bytes were read; " + e;
+		}
+	}
 	return "";
 })()`
 

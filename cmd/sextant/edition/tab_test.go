@@ -197,6 +197,8 @@ type state struct {
 	Span     float64  `json:"span_s"`
 	Lanes    []string `json:"lanes"`
 	Message  string   `json:"message"`
+	Undo     int      `json:"undo"`
+	Redo     int      `json:"redo"`
 }
 
 func (b *tab) state() (s state) {
