@@ -1,13 +1,11 @@
 package duty_test
 
 import (
-	"errors"
 	"math"
-	"strings"
 	"testing"
 
 	"sextant/assets"
-	"sextant/inverter/file"
+	"sextant/inverter/file/filetest"
 	"sextant/motor/duty"
 )
 
@@ -28,15 +26,7 @@ func FuzzVehicle(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := duty.LoadVehicle("v.toml", data)
 		if err != nil {
-			var findings file.Findings
-			if !errors.As(err, &findings) || len(findings) == 0 {
-				t.Fatalf("%v is no list of findings", err)
-			}
-			for _, x := range findings {
-				if x.Line < 1 || strings.ContainsAny(x.Error(), "\n\x00") {
-					t.Errorf("a finding without a line, or of many: %q", x.Error())
-				}
-			}
+			filetest.Refused(t, err)
 			return
 		}
 		v, d := s.Vehicle, s.Drive
