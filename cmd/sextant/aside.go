@@ -111,7 +111,7 @@ func fill(f *os.File, write func(io.Writer) error) error {
 // removeOnSignal removes a file and ends the program when it is told to end, until stop is called.
 func removeOnSignal(file string) (stop func()) {
 	told, over := make(chan os.Signal, 1), make(chan struct{})
-	signal.Notify(told, os.Interrupt, syscall.SIGTERM)
+	signal.Notify(told, endings()...)
 	go func() {
 		select {
 		case <-told:
@@ -124,4 +124,14 @@ func removeOnSignal(file string) (stop func()) {
 		signal.Stop(told)
 		close(over)
 	}
+}
+
+// endings returns the signals that tell the program to end: Ctrl-C, being killed, and the closing of its terminal, but where
+// nohup has it stay.
+func endings() []os.Signal {
+	all := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) {
+		all = append(all, syscall.SIGHUP)
+	}
+	return all
 }

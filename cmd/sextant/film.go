@@ -9,7 +9,6 @@ import (
 	"os/signal"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -185,7 +184,7 @@ func (m *filming) do(c *cobra.Command, file string) error {
 	if err := writable(m.subtitles); err != nil {
 		return err
 	}
-	ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(c.Context(), endings()...)
 	defer stop()
 	tell, clear := progressLine(c.ErrOrStderr(), f.Frames())
 	cues, err := m.write(ctx, f, kind, tell)

@@ -10,7 +10,6 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime"
-	"syscall"
 )
 
 // windowProgram is the name of the program that shows the picture in a window of its own.
@@ -29,7 +28,7 @@ func openPicture(ctx context.Context, stdout, stderr io.Writer) error {
 			return nil
 		}
 	}
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(ctx, endings()...)
 	defer stop()
 	s := serve{addr: "127.0.0.1:0", open: true}
 	return s.run(ctx, stdout, stderr)

@@ -9,7 +9,7 @@ import (
 	"os/exec"
 	"os/signal"
 	"runtime"
-	"syscall"
+	"strconv"
 
 	"github.com/dustin/go-humanize"
 	"github.com/spf13/cobra"
@@ -45,7 +45,7 @@ the header Content-Security-Policy: frame-ancestors.`,
   sextant serve --out site`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
+			ctx, stop := signal.NotifyContext(c.Context(), endings()...)
 			defer stop()
 			return s.run(ctx, c.OutOrStdout(), c.ErrOrStderr())
 		},
@@ -97,7 +97,7 @@ func (s *serve) run(ctx context.Context, stdout, stderr io.Writer) error {
 			s.out, len(files), humanize.Bytes(files.Load()))
 		return nil
 	}
-	url := "http://" + l.Addr().String() + "/"
+	url := "http://" + reached(l.Addr()) + "/"
 	if tcp, ok := l.Addr().(*net.TCPAddr); ok && !tcp.IP.IsLoopback() {
 		fmt.Fprintf(stderr, "sextant: %v can be reached from other machines\n", l.Addr())
 	}
@@ -107,6 +107,14 @@ func (s *serve) run(ctx context.Context, stdout, stderr io.Writer) error {
 		openBrowser(url)
 	}
 	return files.Serve(ctx, l, embedders...)
+}
+
+// reached returns where a browser on this machine finds what listens on an address, which may be all that there are.
+func reached(addr net.Addr) string {
+	if tcp, ok := addr.(*net.TCPAddr); ok && tcp.IP.IsUnspecified() {
+		return net.JoinHostPort("localhost", strconv.Itoa(tcp.Port))
+	}
+	return addr.String()
 }
 
 // files returns the edition that is inside this program, or one built from source.
