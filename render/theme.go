@@ -32,23 +32,18 @@ func (t Theme) String() string {
 	return fmt.Sprintf("Theme(%d)", uint8(t))
 }
 
-// parseTheme reads a theme's name and refuses all else.
-func parseTheme(s string) (Theme, error) {
-	for i, name := range themeNames {
-		if s == name {
-			return Theme(i), nil
-		}
-	}
-	return 0, fmt.Errorf("%q is not a theme; themes are %s", s, strings.Join(themeNames[:], ", "))
-}
-
 // MarshalText returns the theme's name.
 func (t Theme) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
 
 // UnmarshalText reads a theme's name and refuses all else.
-func (t *Theme) UnmarshalText(text []byte) (err error) {
-	*t, err = parseTheme(string(text))
-	return err
+func (t *Theme) UnmarshalText(text []byte) error {
+	for i, name := range themeNames {
+		if string(text) == name {
+			*t = Theme(i)
+			return nil
+		}
+	}
+	return fmt.Errorf("%q is not a theme; themes are %s", text, strings.Join(themeNames[:], ", "))
 }
 
 // Ground returns the colour behind everything.

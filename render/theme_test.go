@@ -86,14 +86,14 @@ func over(a, b color.Color) color.Color {
 	return mix(b, n, share)
 }
 
-func TestParseTheme(t *testing.T) {
+func TestReadTheme(t *testing.T) {
 	for _, theme := range Themes {
-		got, err := parseTheme(theme.String())
-		if err != nil || got != theme {
-			t.Errorf("%v reads back as %v, %v", theme, got, err)
+		var got Theme
+		if err := got.UnmarshalText([]byte(theme.String())); err != nil || got != theme {
+			t.Errorf("%v reads back as %v", theme, got)
 		}
 	}
-	if _, err := parseTheme("sepia"); err == nil {
+	if err := new(Theme).UnmarshalText([]byte("sepia")); err == nil {
 		t.Error("sepia is taken for a theme")
 	}
 }

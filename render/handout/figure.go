@@ -35,7 +35,13 @@ func muted(size vg.Length) style { return style{size, false, theme.Muted()} }
 type pen struct{ vg.Canvas }
 
 func (p pen) line(width vg.Length, ink color.Color, points ...vg.Point) {
-	var path vg.Path
+	p.SetColor(ink)
+	p.SetLineWidth(width)
+	p.Stroke(through(points))
+}
+
+// through returns the path through points.
+func through(points []vg.Point) (path vg.Path) {
 	for i, pt := range points {
 		if i == 0 {
 			path.Move(pt)
@@ -43,9 +49,7 @@ func (p pen) line(width vg.Length, ink color.Color, points ...vg.Point) {
 			path.Line(pt)
 		}
 	}
-	p.SetColor(ink)
-	p.SetLineWidth(width)
-	p.Stroke(path)
+	return path
 }
 
 // dashed strokes a line in a style of [render.Dash].
@@ -60,14 +64,7 @@ func (p pen) dashed(width vg.Length, ink color.Color, dash []float64, points ...
 }
 
 func (p pen) fill(ink color.Color, points ...vg.Point) {
-	var path vg.Path
-	for i, pt := range points {
-		if i == 0 {
-			path.Move(pt)
-		} else {
-			path.Line(pt)
-		}
-	}
+	path := through(points)
 	path.Close()
 	p.SetColor(ink)
 	p.Fill(path)

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"sextant/motor/drive"
 	"sextant/render"
@@ -59,9 +58,7 @@ func (f *Course) Draw(c vg.Canvas, area vg.Rectangle) {
 
 // bars draws the comparison with the text of the panels beside it.
 func (f *Course) bars(c vg.Canvas, area vg.Rectangle, unit vg.Length) {
-	sh := &sheet{Figure: &Figure{Theme: f.Theme}, c: draw.Canvas{Canvas: c, Rectangle: area}, unit: unit, size: 1.75 * unit}
-	sh.c.SetColor(f.Theme.Ground())
-	sh.c.Fill(area.Path())
+	sh := newSheet(&Figure{Theme: f.Theme}, c, area, unit)
 	left, top := area.Min.X+2*unit, area.Max.Y-2.4*sh.size
 	for _, line := range f.About {
 		sh.within(regular, sh.size, left, area.Max.X-unit, top, line)
@@ -73,12 +70,6 @@ func (f *Course) bars(c vg.Canvas, area vg.Rectangle, unit vg.Length) {
 
 // tall reports whether what lies side by side in a picture goes one over the other in this one.
 func tall(area vg.Rectangle) bool { return area.Size().Y > 1.1*area.Size().X }
-
-// unitOf returns the small length that others are counted in, of a picture that fills an area.
-func unitOf(area vg.Rectangle) vg.Length {
-	s := area.Size()
-	return min(vg.Length(math.Sqrt(float64(s.X*s.Y)))/100, s.X/75)
-}
 
 // record returns the curves as thin as a picture of that width needs.
 func (f *Course) record(width vg.Length) *Recorder {

@@ -32,20 +32,38 @@ type sheet struct {
 	ticks  plot.ConstantTicks
 }
 
+// newSheet returns a bare one that fills an area.
+func newSheet(f *Figure, c vg.Canvas, area vg.Rectangle, unit vg.Length) *sheet {
+	sh := &sheet{Figure: f, c: draw.Canvas{Canvas: c, Rectangle: area}, unit: unit, size: 1.75 * unit}
+	sh.c.SetColor(f.Theme.Ground())
+	sh.c.Fill(area.Path())
+	return sh
+}
+
+// unitOf returns the small length that others are counted in, of a picture that fills an area.
+func unitOf(area vg.Rectangle) vg.Length {
+	s := area.Size()
+	return min(vg.Length(math.Sqrt(float64(s.X*s.Y)))/100, s.X/75)
+}
+
+// heading writes a title and the lines below it, and returns where the sheet's left is and the last line's height.
+func (sh *sheet) heading(title string, subtitle []string) (left, top vg.Length) {
+	left, top = sh.c.Min.X+2*sh.unit, sh.c.Max.Y-2.4*sh.size
+	sh.text(bold, 1.25*sh.size, sh.Theme.Text(), left, top, 0, title)
+	for _, line := range subtitle {
+		top -= 1.45 * sh.size
+		sh.text(regular, sh.size, sh.Theme.Text(), left, top, 0, line)
+	}
+	return left, top
+}
+
 // Err returns what kept the recorder from recording.
 func (r *Recorder) Err() error { return r.err }
 
 // Draw draws f within area.
 func (f *Figure) Draw(c vg.Canvas, area vg.Rectangle) {
-	s := area.Size()
-	unit := vg.Length(math.Sqrt(float64(s.X*s.Y))) / 100
-	unit = min(unit, s.X/75)
-	sh := &sheet{
-		Figure: f, c: draw.Canvas{Canvas: c, Rectangle: area},
-		unit: unit, size: 1.75 * unit, right: area.Max.X - 8*unit,
-	}
-	sh.c.SetColor(f.Theme.Ground())
-	sh.c.Fill(area.Path())
+	sh := newSheet(f, c, area, unitOf(area))
+	sh.right = area.Max.X - 8*sh.unit
 	sh.time, sh.second = prefixed(f.Record.to, "s")
 	sh.draw(sh.frames())
 }

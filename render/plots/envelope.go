@@ -57,15 +57,8 @@ var levels = []float64{50, 70, 80, 85, 90, 92, 94, 95, 96, 97, 98, 99}
 // Draw draws e within area.
 func (e *Envelope) Draw(c vg.Canvas, area vg.Rectangle) {
 	unit := unitOf(area)
-	sh := &sheet{Figure: &Figure{Theme: e.Theme}, c: draw.Canvas{Canvas: c, Rectangle: area}, unit: unit, size: 1.75 * unit}
-	sh.c.SetColor(e.Theme.Ground())
-	sh.c.Fill(area.Path())
-	left, top := area.Min.X+2*unit, area.Max.Y-2.4*sh.size
-	sh.text(bold, 1.25*sh.size, e.Theme.Text(), left, top, 0, e.Title)
-	for _, line := range e.Subtitle {
-		top -= 1.45 * sh.size
-		sh.text(regular, sh.size, e.Theme.Text(), left, top, 0, line)
-	}
+	sh := newSheet(&Figure{Theme: e.Theme}, c, area, unit)
+	left, top := sh.heading(e.Title, e.Subtitle)
 	top -= 4.4 * sh.size
 	foot := area.Min.Y + 4.6*sh.size
 	if tall(area) {

@@ -62,26 +62,14 @@ func rgb(r, g, b uint8) color.Color { return color.NRGBA{R: r, G: g, B: b, A: 25
 
 // Draw draws l within area.
 func (l *Losses) Draw(c vg.Canvas, area vg.Rectangle) {
-	size := area.Size()
-	unit := min(vg.Length(math.Sqrt(float64(size.X*size.Y)))/100, size.X/75)
-	sh := &sheet{
-		Figure: &Figure{Theme: l.Theme}, c: draw.Canvas{Canvas: c, Rectangle: area},
-		unit: unit, size: 1.75 * unit,
-	}
-	sh.c.SetColor(l.Theme.Ground())
-	sh.c.Fill(area.Path())
-	left := area.Min.X + 2*unit
-	top := area.Max.Y - 2.4*sh.size
-	sh.text(bold, 1.25*sh.size, l.Theme.Text(), left, top, 0, l.Title)
-	for _, line := range l.Subtitle {
-		top -= 1.45 * sh.size
-		sh.text(regular, sh.size, l.Theme.Text(), left, top, 0, line)
-	}
+	unit := unitOf(area)
+	sh := newSheet(&Figure{Theme: l.Theme}, c, area, unit)
+	left, top := sh.heading(l.Title, l.Subtitle)
 	top -= 3.2 * sh.size
 	foot := area.Min.Y + 4.6*sh.size
 	split := area.Max.X - 2*unit
 	if l.Curves != nil {
-		split = area.Min.X + size.X*barsShare(len(l.Bars))
+		split = area.Min.X + area.Size().X*barsShare(len(l.Bars))
 	}
 	l.bars(sh, vg.Rectangle{Min: vg.Point{X: left + 6*unit, Y: foot}, Max: vg.Point{X: split, Y: top}})
 	if l.Curves != nil {

@@ -10,14 +10,20 @@ import (
 	"sextant/render"
 )
 
-// Half a minute of real time can be looked back on, long after the tape has let go of it, and shows what was seen
-// then to the last digit of what the integration is sure of.
-func TestHalfAMinuteBack(t *testing.T) {
+// inRealTime returns a show that plays a drive as fast as it runs.
+func inRealTime(t *testing.T) *Show {
 	s := open(t, "trainer-pwm")
 	for range len(paces) {
 		s.Do(Faster)
 	}
 	s.Do(PlayPause)
+	return s
+}
+
+// Half a minute of real time can be looked back on, long after the tape has let go of it, and shows what was seen
+// then to the last digit of what the integration is sure of.
+func TestHalfAMinuteBack(t *testing.T) {
+	s := inRealTime(t)
 	var seen []drive.Instant
 	for k := range 350 { // 35 s
 		s.Tick(0.1)
@@ -65,11 +71,7 @@ func TestHalfAMinuteBack(t *testing.T) {
 
 // Steps lead from event to event beyond what the tape holds, both ways, and to the same events.
 func TestStepsBeyondTheTape(t *testing.T) {
-	s := open(t, "trainer-pwm")
-	for range len(paces) {
-		s.Do(Faster)
-	}
-	s.Do(PlayPause)
+	s := inRealTime(t)
 	for range 200 {
 		s.Tick(0.1)
 	}
@@ -94,11 +96,7 @@ func TestStepsBeyondTheTape(t *testing.T) {
 
 // Few leaps lead half a minute back, and as few forward again.
 func TestLeapsThroughTheRecord(t *testing.T) {
-	s := open(t, "trainer-pwm")
-	for range len(paces) {
-		s.Do(Faster)
-	}
-	s.Do(PlayPause)
+	s := inRealTime(t)
 	for range 310 {
 		s.Tick(0.1)
 	}
