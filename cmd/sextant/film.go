@@ -57,7 +57,7 @@ input. The film's name says its kind: .gif, .png (animated), .mp4 or .webm
   sextant film hauler-phase-lost --from fault --lanes currents -o lost.gif
   sextant film hauler-climb -o frames --theme print --subtitles climb.vtt`,
 		Args:              oneSubject,
-		ValidArgsFunction: completeSubject,
+		ValidArgsFunction: completeFirst(scenario.Names, lesson.Names),
 		RunE:              func(c *cobra.Command, args []string) error { return m.do(c, args[0]) },
 	}
 	f := cmd.Flags()
@@ -178,7 +178,10 @@ func (m *filming) do(c *cobra.Command, file string) error {
 	if err != nil {
 		return err
 	}
-	if err := f.Validate(); err != nil {
+	switch err := f.Validate(); {
+	case errors.Is(err, picture.ErrTooLate):
+		return usage("the film would end at %w", err)
+	case err != nil:
 		return usage("%w", named(err, file))
 	}
 	if err := writable(m.subtitles); err != nil {

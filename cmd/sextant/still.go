@@ -56,7 +56,7 @@ In a lesson it is the drive's time since the scene began, or "change n" of it.`,
   sextant still six-steps --scene 1 --at "change 2" -o third.png
   sextant still hauler-climb -o hall.png --size 3840x2160 --theme projector`,
 		Args:              oneSubject,
-		ValidArgsFunction: completeSubject,
+		ValidArgsFunction: completeFirst(scenario.Names, lesson.Names),
 		RunE:              func(c *cobra.Command, args []string) error { return s.do(c, args[0]) },
 	}
 	f := cmd.Flags()
@@ -160,7 +160,7 @@ func (s *still) within(scene *lesson.Scene) (float64, error) {
 			n, _ = strconv.Atoi(number)
 		}
 		if n < 1 || n >= len(scene.Moments) {
-			return 0, usage("--at: there is no %q: the scene has %d changes", s.at, len(scene.Moments)-1)
+			return 0, usage("--at: there is no %q; changes of this scene: %d", s.at, len(scene.Moments)-1)
 		}
 		return scene.Moments[n].After, nil
 	}
