@@ -51,7 +51,7 @@ func (s *Segment) torques() (low, high float64) {
 	}
 	for j := 1; j < last; j++ {
 		if a, b := t[j]-t[j-1], t[j]-t[j+1]; a*b > 0 {
-			y := s.at((float64(j) + (b-a)/(-2*(a+b))) / last)
+			y := s.at((float64(j) + (a-b)/(2*(a+b))) / last)
 			v := s.plant.torqueAt(&y)
 			low, high = min(low, v), max(high, v)
 		}

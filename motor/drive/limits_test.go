@@ -162,7 +162,9 @@ func TestWhatGoesTogether(t *testing.T) {
 		{"clock", func(s *Scenario) { s.Gating.Boost = 0.1 }, "gating.boost"},
 		{"current", func(s *Scenario) { s.Gating.Ramp = 1 }, "gating.ramp"},
 		{"stepped", func(s *Scenario) { s.Gating.Ramp = 1 }, "gating.ramp"},
-		{"clock", func(s *Scenario) { s.Gating.Ramp, s.Gating.Carrier, s.Gating.CarrierRatio, s.Gating.Frequency = 1, 0, 21, 50 }, "gating.ramp"},
+		{"clock", func(s *Scenario) {
+			s.Gating.Ramp, s.Gating.Carrier, s.Gating.CarrierRatio, s.Gating.Frequency = 1, 0, 21, 50
+		}, "gating.ramp"},
 		{"clock", func(s *Scenario) { s.Machine.EMF = motor.Trapezoid }, "machine.emf"},
 		{"clock", func(s *Scenario) { s.Machine.EMF, s.Machine.InductanceQ = motor.Trapezoid, s.Machine.InductanceD }, ""},
 		{"clock", func(s *Scenario) {

@@ -147,7 +147,7 @@ func TestMeterReads(t *testing.T) {
 		near("speed", x.SpeedMean, mean("speed"), max(math.Abs(mean("speed")), 1), 1e-9)
 		torque := max(math.Abs(r.torque[0]), math.Abs(r.torque[1]), 1e-3)
 		near("torque", x.TorqueMean, mean("torque"), torque, 1e-5)
-		near("torque's ripple", x.TorqueRipple, r.torque[1]-r.torque[0], torque, 1e-2)
+		near("torque's ripple", x.TorqueRipple, r.torque[1]-r.torque[0], torque, 3e-4)
 		near("i_d", x.IDMean, mean("i_d"), amps, 1e-5)
 		near("i_q", x.IQMean, mean("i_q"), amps, 1e-5)
 		near("shaft", x.ShaftPower, mean("shaft"), max(volts*amps, math.Abs(mean("shaft"))), 1e-5)
