@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -62,19 +61,9 @@ Iron and friction of the machine take what --drag and --drag-slope say.`,
 		Example: `  sextant cycle hillside
   sextant cycle hillside --carrier 20kHz --plot hill.png --energy-price 0.30
   sextant cycle test.csv --machine hauler --supply 350V --current 300A`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return errors.New("cycle reads one duty cycle: give a CSV file, or a name that \"sextant list cycles\" shows")
-			}
-			return nil
-		},
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return duty.Cycles(), cobra.ShellCompDirectiveDefault
-		},
-		RunE: func(c *cobra.Command, args []string) error { return r.do(c, args[0]) },
+		Args:              exactlyOne("cycle reads one duty cycle: give a CSV file, or a name that \"sextant list cycles\" shows"),
+		ValidArgsFunction: completeFirst(duty.Cycles),
+		RunE:              func(c *cobra.Command, args []string) error { return r.do(c, args[0]) },
 	}
 	f := cmd.Flags()
 	f.StringVar(&r.vehicle, "vehicle", "", "`vehicle`, built-in or file")

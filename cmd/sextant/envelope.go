@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -57,19 +56,9 @@ feeds the link through the diodes as soon as the gates go off.`,
 		Example: `  sextant envelope hauler --supply 350V --current 300A
   sextant envelope hauler --supply 350V --current 300A --plot envelope.png
   sextant envelope hauler-climb --current 300A --device igbt-750 --csv map.csv`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return errors.New("envelope reads one machine or scenario: give a file, or a name that \"sextant list\" shows")
-			}
-			return nil
-		},
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return append(scenario.Machines(), scenario.Names()...), cobra.ShellCompDirectiveDefault
-		},
-		RunE: func(c *cobra.Command, args []string) error { return r.do(c, args[0]) },
+		Args:              exactlyOne("envelope reads one machine or scenario: give a file, or a name that \"sextant list\" shows"),
+		ValidArgsFunction: completeFirst(scenario.Machines, scenario.Names),
+		RunE:              func(c *cobra.Command, args []string) error { return r.do(c, args[0]) },
 	}
 	f := cmd.Flags()
 	flagsOfPair(cmd, &r.pair)

@@ -49,14 +49,9 @@ be read or printed.`,
 		Example: `  sextant handout six-steps -o steps.pdf
   sextant handout hauler-climb --copies 30 --seed 7 -o class.pdf --key key.pdf
   sextant handout --pattern space-vector --paper letter -o vectors.html`,
-		Args: h.args,
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return append(lesson.Names(), scenario.Names()...), cobra.ShellCompDirectiveDefault
-		},
-		RunE: func(c *cobra.Command, args []string) error { return h.do(c, args) },
+		Args:              h.args,
+		ValidArgsFunction: completeFirst(lesson.Names, scenario.Names),
+		RunE:              func(c *cobra.Command, args []string) error { return h.do(c, args) },
 	}
 	f := cmd.Flags()
 	f.StringVarP(&h.output, "output", "o", "", "the sheets' `file`, ending in .pdf or .html")

@@ -41,12 +41,7 @@ are read from standard input, one a line: the number of a choice, or a number.`,
 			}
 			return nil
 		},
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return lesson.Names(), cobra.ShellCompDirectiveDefault
-		},
+		ValidArgsFunction: completeFirst(lesson.Names),
 		RunE: func(c *cobra.Command, args []string) error {
 			x, err := lesson.Open(args[0])
 			if err != nil {

@@ -18,12 +18,7 @@ func manCommand() *cobra.Command {
 		Short:   "Write the manual pages into a folder",
 		Long:    "Write a manual page for each command into a folder, which is made if need be.",
 		Example: "  sextant man ~/.local/share/man/man1",
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return fmt.Errorf("man writes into one folder: give its name")
-			}
-			return nil
-		},
+		Args:    exactlyOne("man writes into one folder: give its name"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := os.MkdirAll(args[0], 0o755); err != nil {
 				return fmt.Errorf("%s cannot be made: %w", args[0], errors.Unwrap(err))

@@ -42,10 +42,5 @@ func oneFile(c *cobra.Command, args []string) error {
 	return fmt.Errorf("%s reads one scenario, not %d", c.Name(), len(args))
 }
 
-// completeScenario offers the built-in names, and files.
-func completeScenario(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(args) > 0 {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	return scenario.Names(), cobra.ShellCompDirectiveDefault
-}
+// completeScenario offers the built-in scenarios, and files.
+var completeScenario = completeFirst(scenario.Names)

@@ -81,10 +81,5 @@ func oneSubject(c *cobra.Command, args []string) error {
 	return fmt.Errorf("%s shows one scenario or lesson, not %d", c.Name(), len(args))
 }
 
-// completeSubject offers the built-in names, and files.
-func completeSubject(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(args) > 0 {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	return append(scenario.Names(), lesson.Names()...), cobra.ShellCompDirectiveDefault
-}
+// completeSubject offers the built-in scenarios and lessons, and files.
+var completeSubject = completeFirst(scenario.Names, lesson.Names)
