@@ -57,7 +57,7 @@ input. The film's name says its kind: .gif, .png (animated), .mp4 or .webm
   sextant film hauler-phase-lost --from fault --lanes currents -o lost.gif
   sextant film hauler-climb -o frames --theme print --subtitles climb.vtt`,
 		Args:              oneSubject,
-		ValidArgsFunction: completeFirst(scenario.Names, lesson.Names),
+		ValidArgsFunction: completeSubject,
 		RunE:              func(c *cobra.Command, args []string) error { return m.do(c, args[0]) },
 	}
 	f := cmd.Flags()

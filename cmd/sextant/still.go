@@ -56,7 +56,7 @@ In a lesson it is the drive's time since the scene began, or "change n" of it.`,
   sextant still six-steps --scene 1 --at "change 2" -o third.png
   sextant still hauler-climb -o hall.png --size 3840x2160 --theme projector`,
 		Args:              oneSubject,
-		ValidArgsFunction: completeFirst(scenario.Names, lesson.Names),
+		ValidArgsFunction: completeSubject,
 		RunE:              func(c *cobra.Command, args []string) error { return s.do(c, args[0]) },
 	}
 	f := cmd.Flags()
