@@ -41,12 +41,15 @@ func Parse(file string, data []byte) (Document, *Finding) {
 		}
 		return d, f
 	}
-	d.index(data)
-	return d, nil
+	return d, d.index(data)
 }
 
-// index finds the line of each key and table. The syntax of data is known to be right.
-func (d *Document) index(data []byte) {
+// deepest is how many tables and arrays deep keys may lie, with room to spare; without a bound, the paths to all of a
+// megabyte of nested keys would fill the memory.
+const deepest = 50
+
+// index finds the line of each key and table, none of which may lie too deep. The syntax of data is known to be right.
+func (d *Document) index(data []byte) (tooDeep *Finding) {
 	var breaks []int
 	for i, c := range data {
 		if c == '\n' {
@@ -54,8 +57,12 @@ func (d *Document) index(data []byte) {
 		}
 	}
 	note := func(at unstable.Range, keys []string) {
+		line := 1 + sort.SearchInts(breaks, int(at.Offset))
+		if len(keys) > deepest && tooDeep == nil {
+			tooDeep = &Finding{File: d.File, Line: line, Key: keys[0], Err: fmt.Errorf("holds keys more than %d tables deep; none that is known lies so deep", deepest)}
+		}
 		if p := path(keys...); d.lines[p] == 0 {
-			d.lines[p] = 1 + sort.SearchInts(breaks, int(at.Offset))
+			d.lines[p] = line
 		}
 	}
 	count := map[string]int{} // tables of each array
@@ -63,7 +70,7 @@ func (d *Document) index(data []byte) {
 	// tables it leads by the last of them.
 	follow := func(from []string, key unstable.Iterator) []string {
 		keys := slices.Clone(from)
-		for key.Next() {
+		for tooDeep == nil && key.Next() {
 			if n := count[path(keys...)]; n > 0 {
 				keys = append(keys, strconv.Itoa(n-1))
 			}
@@ -75,7 +82,7 @@ func (d *Document) index(data []byte) {
 	var descend func(keys []string, value *unstable.Node)
 	descend = func(keys []string, value *unstable.Node) {
 		n := 0
-		for it := value.Children(); it.Next(); n++ {
+		for it := value.Children(); it.Next() && tooDeep == nil; n++ {
 			switch child := it.Node(); child.Kind {
 			case unstable.KeyValue:
 				note(child.Value().Next().Raw, keys) // a table in an array stands where its first key does
@@ -88,7 +95,7 @@ func (d *Document) index(data []byte) {
 	var table []string
 	var parser unstable.Parser
 	parser.Reset(data)
-	for parser.NextExpression() {
+	for tooDeep == nil && parser.NextExpression() {
 		switch e := parser.Expression(); e.Kind {
 		case unstable.Table:
 			table = follow(nil, e.Key())
@@ -104,6 +111,7 @@ func (d *Document) index(data []byte) {
 			descend(follow(table, e.Key()), e.Value())
 		}
 	}
+	return tooDeep
 }
 
 // Written writes values, as a [Document] has them, as TOML.

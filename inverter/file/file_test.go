@@ -2,6 +2,7 @@ package file_test
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -216,5 +217,31 @@ func TestQuoted(t *testing.T) {
 	})
 	if got := file.Quoted("a\xffb"); got != "'a\ufffdb'" {
 		t.Error(got)
+	}
+}
+
+// TestDeep: keys may lie fifty tables deep, however that is written, and a megabyte of deeper ones is refused before the
+// paths to them fill the memory.
+func TestDeep(t *testing.T) {
+	for _, tt := range []struct {
+		form  string
+		other int // parts of the path that are not the long key's
+	}{
+		{"x = 1\n%s = 1\n", 0},
+		{"x = 1\n[%s]\n", 0},
+		{"x = 1\n[[%s]]\n", 1},
+		{"x = 1\na = [{ %s = 1 }]\n", 2},
+		{"x = 1\na.%s = { b.c = 1 }\n", 3},
+	} {
+		for parts, want := range map[int]string{
+			50 - tt.other: "<nil>",
+			51 - tt.other: "x.toml:2: a: holds keys more than 50 tables deep; none that is known lies so deep",
+			500_000:       "x.toml:2: a: holds keys more than 50 tables deep; none that is known lies so deep",
+		} {
+			_, wrong := file.Parse("x.toml", fmt.Appendf(nil, tt.form, strings.Repeat("a.", parts-1)+"a"))
+			if wrong == nil && want != "<nil>" || wrong != nil && wrong.Error() != want {
+				t.Errorf("%q of %d parts: %v, want %s", tt.form, parts, wrong, want)
+			}
+		}
 	}
 }
