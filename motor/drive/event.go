@@ -122,6 +122,7 @@ func (d *Drive) happen(t float64, s *state) error {
 	}
 	if d.strike(t, s) {
 		changed = ^inverter.Gates(0)
+		d.lag.begin(d, t, s) // leads that are crossed turn the field round
 	}
 	if changed == 0 {
 		return nil
