@@ -48,6 +48,9 @@ func TestUseOfDevice(t *testing.T) {
 		if err != nil || !reflect.DeepEqual(s, back) {
 			t.Errorf("%s is written\n%s(%v)", lines, TOML(s), err)
 		}
+		if x := s.Switches; x.Fixed && x.Sink != 0 {
+			t.Errorf("%s leaves a sink of %g C", lines, x.Sink)
+		}
 		if strings.Contains(string(TOML(s)), "channel") {
 			t.Errorf("the device's drops are written again:\n%s", TOML(s))
 		}

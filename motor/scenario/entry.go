@@ -52,9 +52,11 @@ func (g given) read(value any) error {
 type denial struct{ at *bool }
 
 func (d denial) read(value any) error {
-	yes := !*d.at
+	var yes bool
 	err := flag{&yes}.read(value)
-	*d.at = !yes
+	if err == nil {
+		*d.at = !yes
+	}
 	return err
 }
 

@@ -47,7 +47,7 @@ type reader struct {
 
 func (r *reader) report(at place, key string, err error) {
 	r.bad[key] = true
-	if sec, rest, _ := strings.Cut(key, "."); sec == "fault" && at.line > 0 {
+	if sec, rest, _ := strings.Cut(key, "."); sec == "fault" {
 		// The line tells which fault is meant.
 		key = sec + strings.TrimLeft(rest, "0123456789")
 	}

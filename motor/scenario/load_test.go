@@ -176,6 +176,12 @@ func drawn(t *rapid.T) drive.Scenario {
 	x := func(name string) float64 { return finite(t, name, 0, 1e3) }
 	pos := func(name string) float64 { return finite(t, name, 1e-9, 1e3) }
 	any := func(name string) float64 { return finite(t, name, -1e3, 1e3) }
+	or0 := func(name string, x float64) float64 { // what is said must be told from what is left out
+		if rapid.Bool().Draw(t, "no "+name) {
+			return 0
+		}
+		return x
+	}
 	s := drive.Scenario{
 		Title:  rapid.String().Draw(t, "title"),
 		Supply: drive.Supply{Voltage: x("voltage"), Resistance: x("source"), Capacitance: x("link")},
@@ -183,13 +189,13 @@ func drawn(t *rapid.T) drive.Scenario {
 			Settings: pattern.Settings{
 				Kind:       rapid.SampledFrom(pattern.Kinds()).Draw(t, "pattern"),
 				Sampling:   pattern.Sampling(rapid.IntRange(0, 3).Draw(t, "sampling")),
-				Frequency:  math.Round(any("frequency")*1e3) / 1e3,
+				Frequency:  or0("frequency", math.Round(any("frequency")*1e3)/1e3),
 				Phase:      any("phase"),
-				Modulation: finite(t, "modulation", 0, 1.27),
+				Modulation: or0("modulation", finite(t, "modulation", 0, 1.27)),
 				Carrier:    finite(t, "carrier", 2e3, 8e4),
 				DeadTime:   finite(t, "dead time", 0, 1e-6),
-				Duty:       finite(t, "duty", 0, 1),
-				Hand:       rapid.SampledFrom(inverter.States[:]).Draw(t, "gates"),
+				Duty:       or0("duty", finite(t, "duty", 0, 1)),
+				Hand:       rapid.OneOf(rapid.Just(inverter.Gates(0)), rapid.SampledFrom(inverter.States[:])).Draw(t, "gates"),
 			},
 			Advance: any("advance"), Chop: finite(t, "chop", 0, 1), ChopSide: drive.ChopSide(rapid.IntRange(0, 2).Draw(t, "side")),
 			ID: any("id"), IQ: any("iq"),

@@ -25,7 +25,7 @@ func LoadMachine(name string, data []byte) (title string, m motor.Machine, err e
 	r := reader{places: map[string]place{}, bad: map[string]bool{}}
 	s := blank()
 	title = r.machine(name, data, &s.Machine)
-	if len(r.findings) == 0 || r.has("machine") {
+	if r.has("machine") {
 		for _, p := range append(r.missing(&s), s.Problems()...) {
 			if sectionOf(p.Key) == "machine" && !r.moot(p.Key) {
 				r.report(r.locate(name, p.Key), p.Key, p.Err)
