@@ -78,3 +78,34 @@ func TestUndoInALesson(t *testing.T) {
 		t.Errorf("made again, it is %s, scene %d", name, n)
 	}
 }
+
+func TestUndoAndRedo(t *testing.T) {
+	s := open(t, "trainer-pwm")
+	start := s.drive.Scenario()
+	s.Do(FrequencyUp)
+	s.Press(render.Part{Kind: render.WirePart, Phase: inverter.U})
+	s.Press(render.Part{Kind: render.GatePart, Switch: inverter.UHigh})
+	end := s.drive.Scenario()
+	for range 3 {
+		watch(s, 0.1)
+		s.Do(Undo)
+	}
+	if now := s.drive.Scenario(); now.Gating != start.Gating || len(now.Faults) != len(start.Faults) || now.Shaft != start.Shaft {
+		t.Errorf("taken back, the scenario is %+v", now)
+	}
+	s.Do(Undo)
+	if !strings.Contains(s.Message(), "no change") {
+		t.Errorf("message %q", s.Message())
+	}
+	for range 3 {
+		s.Do(Redo)
+	}
+	if now := s.drive.Scenario(); now.Gating != end.Gating || len(now.Faults) != 1 {
+		t.Errorf("made again, the scenario is %+v", now)
+	}
+	s.Do(Undo)
+	s.Do(SupplyUp)
+	if s.Do(Redo); !strings.Contains(s.Message(), "no change") {
+		t.Errorf("after another change there is still one to make again: %q", s.Message())
+	}
+}
