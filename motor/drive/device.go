@@ -1,33 +1,38 @@
 package drive
 
 import (
+	"sextant/inverter"
 	"sextant/inverter/device"
 )
 
 // A junction is the temperatures of a switch and of the diode beside it, in °C.
 type junction struct{ channel, diode float64 }
 
-// temperatures are those of the six switches.
-type temperatures [6]junction
+// temperatures are those of all switches.
+type temperatures [len(inverter.Switches)]junction
 
 // coldest and hottest bound the temperatures of sinks and junctions, in °C.
 const coldest, hottest = -273.15, 1000.0
 
-// unheated returns the temperatures of junctions that are held, or that no heat has warmed above the sink yet.
-func (s *Switches) unheated() temperatures {
+// unheated returns the temperatures of a junction that is held, or that no heat has warmed above the sink yet.
+func (s *Switches) unheated() junction {
 	x := s.Sink
 	if s.Fixed {
 		x = s.Junction
 	}
-	var t temperatures
+	return junction{x, x}
+}
+
+// allUnheated returns those of all.
+func (s *Switches) allUnheated() (t temperatures) {
 	for k := range t {
-		t[k] = junction{x, x}
+		t[k] = s.unheated()
 	}
 	return t
 }
 
 // Cold returns s with the drops of its device as no heat has warmed it yet; s itself without a device.
-func (s Switches) Cold() Switches { return s.at(s.unheated()[0]) }
+func (s Switches) Cold() Switches { return s.at(s.unheated()) }
 
 // at returns s with the drops that its device has with its junctions at t; s itself without a device.
 func (s Switches) at(t junction) Switches {

@@ -210,3 +210,41 @@ func TestRunaway(t *testing.T) {
 		t.Errorf("the error is %v", err)
 	}
 }
+
+// A digitised channel is laid a line through: by its points at half the rated current and at all of it, or, where that would
+// begin below zero, by none and half of it (common practice). One whose line is given keeps it.
+func TestLineThroughACurve(t *testing.T) {
+	curved := strings.Replace(free, "[channel]\ntemperature = [\"25 C\"]\nthreshold   = [0]\nresistance  = [0]", "[channel]\ncurve = \"x.csv\"", 1)
+	for points, want := range map[string]Switches{
+		"25,0,0\n25,50,1.5\n25,100,2\n":                     {ChannelThreshold: 1, ChannelResistance: 0.01},
+		"25,0,0\n25,50,1\n25,100,3\n":                       {ChannelResistance: 0.02},
+		"25,0,0\n25,50,1\n25,100,2\n":                       {ChannelResistance: 0.02},
+		"25,0,0\n25,50,1.5\n25,100,2\n125,0,0\n125,100,3\n": {ChannelThreshold: 0.5, ChannelResistance: 0.02},
+	} {
+		d, err := device.LoadWith("x.toml", []byte(curved), func(string, string) (string, []byte, error) {
+			return "x.csv", []byte("temperature_c,current_a,voltage_v\n" + points), nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := Switches{Use: "x.toml", Device: &d}
+		got := s.at(junction{channel: 75, diode: 25})
+		if math.Abs(got.ChannelThreshold-want.ChannelThreshold) > 1e-12 || math.Abs(got.ChannelResistance-want.ChannelResistance) > 1e-12 {
+			t.Errorf("%q: %g V and %g ohm, want %g and %g", points, got.ChannelThreshold, got.ChannelResistance, want.ChannelThreshold, want.ChannelResistance)
+		}
+	}
+	s := using(t, "igbt-750")
+	c, d := s.Device.Channel.At(80), s.Device.Diode.At(60)
+	if got := s.at(junction{80, 60}); got.ChannelThreshold != c.Threshold || got.ChannelResistance != c.Resistance ||
+		got.DiodeThreshold != d.Threshold || got.DiodeResistance != d.Resistance || got.BothWays {
+		t.Errorf("%+v, want %+v and %+v", got, c, d)
+	}
+	s.Fixed, s.Junction, s.Sink = false, 125, 40
+	if got, want := s.Cold(), s.at(junction{40, 40}); got != want {
+		t.Errorf("%+v on a cold sink, want %+v", got, want)
+	}
+	s.Fixed = true
+	if got, want := s.Cold(), s.at(junction{125, 125}); got != want {
+		t.Errorf("%+v held at 125 C, want %+v", got, want)
+	}
+}

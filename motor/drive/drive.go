@@ -42,7 +42,7 @@ type Drive struct {
 //
 // Junctions whose temperature is to come of their heat are taken to be as cold as their sink: [Simulation]
 // finds what it comes to.
-func New(s Scenario) (*Drive, error) { return newDrive(s, s.Switches.unheated()) }
+func New(s Scenario) (*Drive, error) { return newDrive(s, s.Switches.allUnheated()) }
 
 // newDrive returns New's drive with its junctions at temperatures t.
 func newDrive(s Scenario, t temperatures) (*Drive, error) {
@@ -176,7 +176,7 @@ func (d *Drive) Turn(by float64) error {
 func (d *Drive) carryOn(s *Scenario, st state) error {
 	next := *d
 	found := d.present()
-	unheated := s.Switches.unheated()
+	unheated := s.Switches.allUnheated()
 	next.scenario, next.legs = *s, newLegTable(&s.Switches, &unheated)
 	next.base = newPlant(s)
 	next.plant = next.base

@@ -31,7 +31,7 @@ var ErrStrides = errors.New("the run takes more steps from event to event than i
 func (r Simulation) Run() (Summary, error) {
 	frequency := r.Scenario.ElectricalFrequency()
 	if s := &r.Scenario; s.Shaft.Free && s.clockFrequency() == 0 {
-		first, err := Simulation{Scenario: *s, Strides: r.Strides}.run(frequency, s.Switches.unheated())
+		first, err := Simulation{Scenario: *s, Strides: r.Strides}.run(frequency, s.Switches.allUnheated())
 		if err != nil {
 			return Summary{}, err
 		}

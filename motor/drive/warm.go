@@ -24,7 +24,7 @@ var errRunaway = errors.New("thermal runaway")
 func (s *Scenario) warm(frequency float64, left *int) (temperatures, error) {
 	x := &s.Switches
 	if x.Device == nil || x.Fixed {
-		return x.unheated(), nil
+		return x.allUnheated(), nil
 	}
 	t, err := s.rounds(frequency, left)
 	if err != nil || !(t.hottest() > x.Device.Hottest()) {
@@ -47,7 +47,7 @@ func (s *Scenario) explain(err error) error {
 
 // rounds runs until the temperatures are steady.
 func (s *Scenario) rounds(frequency float64, left *int) (temperatures, error) {
-	t := s.Switches.unheated()
+	t := s.Switches.allUnheated()
 	for range mostRuns {
 		sum, err := Simulation{Scenario: *s, Strides: left}.run(frequency, t)
 		if err != nil {
