@@ -77,7 +77,9 @@ func (r *reader) lesson(t *table) *Lesson {
 		return nil // figures of what is wrong would be wrong too
 	}
 	for i := range drafts {
-		drafts[i].work(&l.Scenes[i])
+		if drafts[i].work(&l.Scenes[i]); r.strides < 0 {
+			break // and once is enough to say so
+		}
 	}
 	return l
 }

@@ -43,7 +43,7 @@ caption = "c"
 	} {
 		_, err := load("x.toml", []byte(strings.Replace(usual, tt.old, tt.fresh, 1)), tt.strides)
 		want := tt.says + ": its run is too long: all runs of a lesson together may take 2000000 steps from event to event; settle and measure less, or give a slower carrier"
-		if found, ok := err.(file.Findings); !ok || len(found) == 0 || found[0].Error() != want {
+		if found, ok := err.(file.Findings); !ok || len(found) != 1 || found[0].Error() != want {
 			t.Errorf("%q for %q and %d strides: %v\nwant %s", tt.fresh, tt.old, tt.strides, err, want)
 		}
 	}
