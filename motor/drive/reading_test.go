@@ -88,7 +88,7 @@ func (r *reading) Observe(s *Segment) {
 // What a meter sums up of any random run is what its instants show. A miss is a part of the largest of its kind.
 func TestMeterReads(t *testing.T) {
 	worst := map[string]float64{}
-	for seed := range uint64(150) {
+	for seed := range uint64(90) {
 		s := besetOf(seed)
 		d, err := New(s)
 		if err != nil {

@@ -36,7 +36,7 @@ func (x *searcher) Observe(s *Segment) {
 // once.
 func TestSearchAgrees(t *testing.T) {
 	asked := 0
-	for seed := range uint64(600) {
+	for seed := range uint64(240) {
 		s := besetOf(seed)
 		d, err := New(s)
 		if err != nil {
