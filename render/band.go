@@ -45,7 +45,7 @@ func (p *pen) bandMoving() {
 		at:   vg.Point{X: edge, Y: line},
 		size: l.body, align: right, color: p.ink.text, bold: true, room: edge - l.clock(),
 	})
-	text := typeset(Sentence(&p.v.Now, p.v.Scenario))
+	text := Typeset(Sentence(&p.v.Now, p.v.Scenario))
 	room := edge - l.Sentence.Min.X - l.margin
 	high := top - l.Sentence.Min.Y
 	size, t := l.large, bold()

@@ -113,7 +113,7 @@ func TestFaultsAreSaid(t *testing.T) {
 	seen := map[string]bool{}
 	for _, k := range drive.FaultKinds() {
 		s := drive.Scenario{Faults: []drive.Fault{{Kind: k, Time: 1, Until: 2, Value: 0.3}}}
-		at := func(time float64) string { return lossWords(&drive.Instant{Time: time}, &s) }
+		at := func(time float64) string { return brokenWords(&drive.Instant{Time: time}, &s) }
 		if at(0.5) != "" || at(2) != "" {
 			t.Errorf("%v is said when it is not there", k)
 		}

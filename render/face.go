@@ -5,25 +5,22 @@ import (
 	"strings"
 	"sync"
 
+	"sextant/render/canvas"
+
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
 
-// A typeface is one of the stage's two faces with its measures remembered, since measuring by the font
-// file costs more than drawing.
+// A typeface is one of the stage's two faces with its measures.
 type typeface struct {
 	face font.Face
 
-	mu       sync.Mutex
-	buf      sfnt.Buffer
-	advances map[rune]float64    // in ems
-	kerns    map[[2]rune]float64 // in ems
+	mu      sync.Mutex
+	spacing *canvas.Spacing
 }
 
 // Fonts returns Liberation Sans, upright, regular and bold: no more, since a browser has to load what is linked.
@@ -50,14 +47,8 @@ var (
 )
 
 func newTypeface(weight xfont.Weight) *typeface {
-	cache := font.NewCache(Fonts())
-	return &typeface{
-		face: cache.Lookup(font.Font{
-			Typeface: "Liberation", Variant: "Sans", Weight: weight,
-		}, 1),
-		advances: map[rune]float64{},
-		kerns:    map[[2]rune]float64{},
-	}
+	face := font.NewCache(Fonts()).Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight}, 1)
+	return &typeface{face: face, spacing: canvas.SpacingOf(face.Face)}
 }
 
 // capHeight is that of Liberation Sans, in ems: letters and digits centred on it look centred.
@@ -70,55 +61,19 @@ func (t *typeface) sized(size vg.Length) font.Face {
 	return f
 }
 
-// Typeset returns s with its minus signs and signs of units set as such, as all words on the stage are.
-func Typeset(s string) string { return typeset(s) }
-
 // width returns how long s is when written at a size.
 func (t *typeface) width(s string, size vg.Length) vg.Length {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	ems, last := 0.0, rune(0)
 	for _, r := range s {
-		ems += t.advance(r)
+		ems += t.spacing.Advance(r)
 		if last != 0 {
-			ems += t.kern(last, r)
+			ems += t.spacing.Kern(last, r)
 		}
 		last = r
 	}
 	return vg.Length(ems) * size
-}
-
-func (t *typeface) advance(r rune) float64 {
-	if a, ok := t.advances[r]; ok {
-		return a
-	}
-	ppem := t.face.Face.UnitsPerEm()
-	a := 0.0
-	if g, err := t.face.Face.GlyphIndex(&t.buf, r); err == nil {
-		if w, err := t.face.Face.GlyphAdvance(&t.buf, g, fixed.Int26_6(ppem), xfont.HintingNone); err == nil {
-			a = float64(w) / float64(ppem)
-		}
-	}
-	t.advances[r] = a
-	return a
-}
-
-func (t *typeface) kern(left, right rune) float64 {
-	pair := [2]rune{left, right}
-	if k, ok := t.kerns[pair]; ok {
-		return k
-	}
-	ppem := t.face.Face.UnitsPerEm()
-	k := 0.0
-	g, err := t.face.Face.GlyphIndex(&t.buf, left)
-	h, err2 := t.face.Face.GlyphIndex(&t.buf, right)
-	if err == nil && err2 == nil {
-		if w, err := t.face.Face.Kern(&t.buf, g, h, fixed.Int26_6(ppem), xfont.HintingNone); err == nil {
-			k = float64(w) / float64(ppem)
-		}
-	}
-	t.kerns[pair] = k
-	return k
 }
 
 // wrap breaks s, words parted by single spaces, into lines no wider than room at a size; a word wider than that has a line
@@ -164,10 +119,10 @@ var spelt = regexp.MustCompile(`[0-9] (deg|us|C)\b`)
 
 var signs = map[string]string{"deg": "°", "us": " µs", "C": " °C"}
 
-// typeset returns s with the hyphens that stand for minus, those with a letter or digit on one side at most,
+// Typeset returns s as all words on the stage are set: with the hyphens that stand for minus, those with a letter or digit on one side at most,
 // set as en dashes: as wide as a digit, as legible as the plus, and in every back-end's character set; and with the
 // units that files and scripts spell out, "60 deg", "5 us" and "65 C", written with their signs.
-func typeset(s string) string {
+func Typeset(s string) string {
 	if strings.Contains(s, " deg") || strings.Contains(s, " us") || strings.Contains(s, " C") {
 		s = spelt.ReplaceAllStringFunc(s, func(unit string) string { return unit[:1] + signs[unit[2:]] })
 	}

@@ -99,8 +99,8 @@ func (p *pen) wornWords(f frame) {
 	})
 }
 
-// lossWords says what is broken now, as a sentence of its own; nothing where all is whole.
-func lossWords(now *drive.Instant, s *drive.Scenario) string {
+// brokenWords says what is broken now, as a sentence of its own; nothing where all is whole.
+func brokenWords(now *drive.Instant, s *drive.Scenario) string {
 	const most = 2 // are named, the others counted
 	text, open, n := "", 0, 0
 	present(now, s, func(f *drive.Fault) {
@@ -186,8 +186,8 @@ func signedDegrees(rad float64) string {
 	return strconv.FormatFloat(math.Round(finite(rad)*180/math.Pi), 'f', 0, 64) + "°"
 }
 
-// Lost says in plain words what f is, as a sentence.
-func Lost(f *drive.Fault) string {
+// FaultSentence says in plain words what f is, as a sentence.
+func FaultSentence(f *drive.Fault) string {
 	words := faultWords(f)
 	return string(words[0]-'a'+'A') + words[1:] + "."
 }

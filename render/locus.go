@@ -87,7 +87,7 @@ func (p *pen) shown(from float64, do func(*drive.Instant)) {
 func (p *pen) carrierPeriod() float64 {
 	s := p.v.Scenario
 	switch {
-	case s == nil || !carried(s.Gating.Kind):
+	case s == nil || !s.Gating.Kind.Compares():
 		return 0
 	case s.Gating.Carrier > 0:
 		return 1 / s.Gating.Carrier

@@ -202,7 +202,7 @@ func (p *pen) write(s string, a label) {
 	if a.bold {
 		t = bold()
 	}
-	s = typeset(s)
+	s = Typeset(s)
 	w := t.width(s, a.size)
 	if a.room > 0 && w > a.room {
 		a.size *= a.room / w
@@ -247,3 +247,6 @@ func (f frame) rect(x0, y0, x1, y1 vg.Length) vg.Rectangle {
 
 // dashes is the phases' line styles: on and off in units, so that a phase is known without its colour.
 var dashes = [3][]float64{inverter.U: nil, inverter.V: {3, 1.2}, inverter.W: {1.1, 0.9}}
+
+// Dash returns the line style of a phase, lengths on and off in units of a small length; nil is a solid line.
+func Dash(p inverter.Phase) []float64 { return dashes[p] }

@@ -33,7 +33,7 @@ func (t Tone) face() *typeface {
 // lay breaks paragraphs into lines of letters of a size.
 func lay(all []Paragraph, room, size vg.Length) (lines []Paragraph) {
 	for _, p := range all {
-		for _, line := range p.Tone.face().wrap(nil, typeset(p.Text), size, min(room, longestLine*size)) {
+		for _, line := range p.Tone.face().wrap(nil, Typeset(p.Text), size, min(room, longestLine*size)) {
 			lines = append(lines, Paragraph{line, p.Tone})
 		}
 	}

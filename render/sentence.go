@@ -15,7 +15,7 @@ import (
 func Sentence(now *drive.Instant, s *drive.Scenario) string {
 	var b strings.Builder
 	b.Grow(240)
-	b.WriteString(lossWords(now, s))
+	b.WriteString(brokenWords(now, s))
 	b.WriteString(gatesWords(now))
 	flows := currents(now)
 	if len(flows.in) == 0 || len(flows.out) == 0 {

@@ -34,12 +34,12 @@ func (p *pen) settings() [][2]string {
 		add("asked q", quantity(g.IQ, "A"))
 	case g.Kind < pattern.AllOff:
 		add("frequency", quantity(g.Frequency, "Hz"))
-		if carried(g.Kind) {
+		if g.Kind.Compares() {
 			add("modulation", strconv.FormatFloat(g.Modulation, 'f', 3, 64))
 		}
 	}
 	switch {
-	case g.Follow == drive.Clock && !carried(g.Kind) && g.Kind != pattern.PulsedLow:
+	case g.Follow == drive.Clock && !g.Kind.Compares() && g.Kind != pattern.PulsedLow:
 	case g.Carrier > 0:
 		add("carrier", quantity(g.Carrier, "Hz"))
 	case g.CarrierRatio > 0:
@@ -50,5 +50,3 @@ func (p *pen) settings() [][2]string {
 	}
 	return rows[:min(len(rows), mostSettings)]
 }
-
-func carried(k pattern.Kind) bool { return k >= pattern.SineTriangle && k <= pattern.ClampedLow }

@@ -102,7 +102,7 @@ func (p *pen) stepper(w window) (s stepper, ok bool) {
 	switch k := g.Kind; {
 	case k == pattern.TwelveStep150:
 		s.twelve = true
-	case carried(k) || g.Follow == drive.Current:
+	case k.Compares() || g.Follow == drive.Current:
 		s.sector = w.span > fewPeriods*p.carrierPeriod()
 	}
 	return s, g.Kind < pattern.AllOff || g.Kind == pattern.ByHand

@@ -34,7 +34,7 @@ var laneKinds = [lanes]laneKind{
 	GateLane: {name: "gates", share: 9.2},
 	PoleLane: {
 		name: "pole", unit: "V", share: 4.8, scale: voltageScale,
-		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.Pole }),
+		strips: phaseStrips(func(i *drive.Instant) *inverter.ABC { return &i.Pole }),
 	},
 	LineLane: {
 		name: "line", unit: "V", share: 5.4, signed: true, scale: voltageScale,
@@ -46,11 +46,11 @@ var laneKinds = [lanes]laneKind{
 	},
 	PhaseLane: {
 		name: "phase", unit: "V", share: 6, signed: true, scale: phaseScale,
-		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.Phase }),
+		strips: phaseStrips(func(i *drive.Instant) *inverter.ABC { return &i.Phase }),
 	},
 	CurrentLane: {
 		name: "current", unit: "A", share: 7.6, signed: true, shared: true, scale: func(s *Scales) float64 { return s.Current },
-		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.Current }),
+		strips: phaseStrips(func(i *drive.Instant) *inverter.ABC { return &i.Current }),
 	},
 	TorqueLane: {
 		name: "torque", unit: "N m", share: 3.4, signed: true, tells: RotorPart, scale: func(s *Scales) float64 { return s.Torque },
@@ -70,7 +70,7 @@ var laneKinds = [lanes]laneKind{
 	},
 	EMFLane: {
 		name: "emf", unit: "V", share: 7.6, signed: true, shared: true, scale: func(s *Scales) float64 { return s.EMF },
-		strips: phaseStrips([3]string{"U", "V", "W"}, func(i *drive.Instant) *inverter.ABC { return &i.EMF }),
+		strips: phaseStrips(func(i *drive.Instant) *inverter.ABC { return &i.EMF }),
 	},
 	DQLane: {
 		name: "current", unit: "A", share: 5.4, signed: true, shared: true, scale: func(s *Scales) float64 { return s.Current },
@@ -95,10 +95,10 @@ var laneKinds = [lanes]laneKind{
 func voltageScale(s *Scales) float64 { return s.Voltage }
 func phaseScale(s *Scales) float64   { return s.Voltage * 2 / 3 }
 
-func phaseStrips(names [3]string, of func(*drive.Instant) *inverter.ABC) []strip {
+func phaseStrips(of func(*drive.Instant) *inverter.ABC) []strip {
 	var s []strip
-	for ph, name := range names {
-		s = append(s, strip{name: name, line: ph, value: func(i *drive.Instant) float64 { return of(i)[ph] }})
+	for _, ph := range inverter.Phases {
+		s = append(s, strip{name: ph.String(), line: int(ph), value: func(i *drive.Instant) float64 { return of(i)[ph] }})
 	}
 	return s
 }

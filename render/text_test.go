@@ -210,7 +210,7 @@ func TestTypeset(t *testing.T) {
 	for in, want := range map[string]string{
 		"U+ V- W-": "U+ V– W–", "-38.8 A": "–38.8 A", "six-step-180": "six-step-180", "1.00e-09": "1.00e-09", "V-": "V–", "-": "–", "60 deg, then 5 us at 65 C": "60°, then 5 µs at 65 °C", "60 degrees, 2 Cs": "60 degrees, 2 Cs",
 	} {
-		if got := typeset(in); got != want {
+		if got := Typeset(in); got != want {
 			t.Errorf("%q is set %q, want %q", in, got, want)
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"image/color"
 	"strings"
+
+	"sextant/inverter"
 )
 
 // A Theme is a set of colours for a place: a lit room, a dark one, a projector, paper.
@@ -60,6 +62,22 @@ func (t Theme) Accent() color.Color { return t.inks().accent }
 
 // Muted returns the colour of secondary text.
 func (t Theme) Muted() color.Color { return t.inks().muted }
+
+// Rule returns the colour of grids.
+func (t Theme) Rule() color.Color { return t.inks().rule }
+
+// Inks returns all colours of the theme, opaque, the ground first, then the other surfaces: panel, iron and the
+// magnet's poles.
+func (t Theme) Inks() []color.Color {
+	k := t.inks()
+	return append([]color.Color{
+		k.ground, k.panel, k.iron, k.north, k.south,
+		k.bore, k.rule, k.wire, k.text, k.muted, k.accent, k.field, k.volt, k.pull, k.heat,
+	}, k.phase[:]...)
+}
+
+// Phase returns the colour of a phase.
+func (t Theme) Phase(p inverter.Phase) color.Color { return t.inks().phase[p] }
 
 func (t Theme) inks() *inks { return &palettes[t.known()] }
 

@@ -258,7 +258,7 @@ func checkFault(t *testing.T, name string, s *subjectMatter, x *Exercise) {
 	found := false
 	most := s.ward().healthy.rms[0].whole
 	for _, f := range suspects(&s.scenario, s.ward().peak) {
-		if render.Lost(&f) != x.Answer {
+		if render.FaultSentence(&f) != x.Answer {
 			continue
 		}
 		found = true

@@ -111,7 +111,7 @@ func examine(s drive.Scenario, faults []drive.Fault, healthy *patient) (*patient
 	f := drive.Fault{Kind: drive.PhaseResistance} // of none
 	if len(faults) > 0 {
 		f = faults[0]
-		p.words = render.Lost(&f)
+		p.words = render.FaultSentence(&f)
 	}
 	_, to := tape.Span()
 	p.record = thinned(tape.Between(to-span, to), span/400)

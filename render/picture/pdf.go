@@ -13,9 +13,6 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 	xfont "golang.org/x/image/font"
-	"golang.org/x/image/font/opentype"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 
@@ -29,9 +26,8 @@ type pdf struct {
 	w, h vg.Length
 	state
 	saved  []state
-	fonts  map[string]bool
+	fonts  map[string]*canvas.Spacing // of those embedded
 	images int
-	glyphs sfnt.Buffer
 }
 
 // A state is what Push keeps. Its pixels are points of the page, y pointing down.
@@ -52,7 +48,7 @@ func newPDF(w, h vg.Length, title string) *pdf {
 	doc.SetModificationDate(time.Unix(0, 0).UTC())
 	doc.SetCatalogSort(true)
 	doc.SetLineJoinStyle("round")
-	c := &pdf{doc: doc, w: w, h: h, fonts: map[string]bool{}}
+	c := &pdf{doc: doc, w: w, h: h, fonts: map[string]*canvas.Spacing{}}
 	c.page()
 	return c
 }
@@ -179,14 +175,14 @@ func (c *pdf) FillString(f font.Face, pt vg.Point, text string) {
 		return
 	}
 	name := f.Name()
-	if !c.fonts[name] {
+	if c.fonts[name] == nil {
 		var raw bytes.Buffer
 		if _, err := f.Face.WriteSourceTo(nil, &raw); err != nil {
 			c.doc.SetError(err)
 			return
 		}
 		c.doc.AddUTF8FontFromBytes(name, style(f), raw.Bytes())
-		c.fonts[name] = true
+		c.fonts[name] = canvas.SpacingOf(f.Face)
 	}
 	size := f.Font.Size.Points() * c.Place.Magnification()
 	c.doc.SetFont(name, style(f), size)
@@ -199,36 +195,32 @@ func (c *pdf) FillString(f font.Face, pt vg.Point, text string) {
 		c.doc.TransformRotate(turn, start.X, start.Y)
 		defer c.doc.TransformEnd()
 	}
-	for at, piece := range c.kerned(f.Face, text) {
+	for at, piece := range c.kerned(name, text) {
 		c.doc.Text(start.X+at*size, start.Y, piece)
 	}
 }
 
 // kerned yields the pieces of a text whose letters stand as far apart as their widths say, and where each begins, in ems:
 // the document itself knows nothing of pairs of letters.
-func (c *pdf) kerned(f *opentype.Font, text string) iter.Seq2[float64, string] {
-	em := fixed.Int26_6(f.UnitsPerEm())
+func (c *pdf) kerned(name, text string) iter.Seq2[float64, string] {
+	spacing := c.fonts[name]
 	return func(yield func(float64, string) bool) {
 		from, begins, x := 0, 0.0, 0.0
-		var last sfnt.GlyphIndex
+		last := rune(0)
 		for i, r := range text {
-			glyph, err := f.GlyphIndex(&c.glyphs, r)
-			if err != nil {
-				glyph = 0
-			}
+			k := 0.0
 			if i > 0 {
-				if k, err := f.Kern(&c.glyphs, last, glyph, em, xfont.HintingNone); err == nil && k != 0 {
-					if !yield(begins, text[from:i]) {
-						return
-					}
-					x += float64(k) / float64(em)
-					from, begins = i, x
+				k = spacing.Kern(last, r)
+			}
+			if k != 0 {
+				if !yield(begins, text[from:i]) {
+					return
 				}
+				x += k
+				from, begins = i, x
 			}
-			if w, err := f.GlyphAdvance(&c.glyphs, glyph, em, xfont.HintingNone); err == nil {
-				x += float64(w) / float64(em)
-			}
-			last = glyph
+			x += spacing.Advance(r)
+			last = r
 		}
 		yield(begins, text[from:])
 	}

@@ -3,7 +3,6 @@ package raster
 import (
 	"math"
 
-	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
@@ -14,16 +13,10 @@ import (
 
 // A face keeps the outlines of a typeface's letters that were used, in ems, y pointing up.
 type face struct {
-	font   *sfnt.Font
-	buf    sfnt.Buffer
-	glyphs map[rune]*glyph
-	kerns  map[[2]rune]float64
-}
-
-// A glyph is a letter.
-type glyph struct {
-	segments []segment
-	advance  float64
+	font    *sfnt.Font
+	buf     sfnt.Buffer
+	glyphs  map[rune][]segment
+	spacing *canvas.Spacing
 }
 
 // A segment is a piece of an outline; the last of its points is where it ends.
@@ -38,57 +31,31 @@ func (c *Canvas) face(f font.Face) *face {
 	key.Size = 0
 	k := c.faces[key]
 	if k == nil || k.font != f.Face {
-		k = &face{font: f.Face, glyphs: map[rune]*glyph{}, kerns: map[[2]rune]float64{}}
+		k = &face{font: f.Face, glyphs: map[rune][]segment{}, spacing: canvas.SpacingOf(f.Face)}
 		c.faces[key] = k
 	}
 	return k
 }
 
-// glyph returns a letter; one that the font has not is its sign for what is missing.
-func (k *face) glyph(r rune) *glyph {
-	if g := k.glyphs[r]; g != nil {
-		return g
+// glyph returns the outline of a letter; one that the font has not is its sign for what is missing.
+func (k *face) glyph(r rune) []segment {
+	outline, ok := k.glyphs[r]
+	if ok {
+		return outline
 	}
-	g := &glyph{}
-	k.glyphs[r] = g
 	em := fixed.Int26_6(k.font.UnitsPerEm()) // at this size a unit of the font is 1/64
-	index, err := k.font.GlyphIndex(&k.buf, r)
-	if err != nil {
-		return g
-	}
-	if w, err := k.font.GlyphAdvance(&k.buf, index, em, xfont.HintingNone); err == nil {
-		g.advance = float64(w) / float64(em)
-	}
-	segments, err := k.font.LoadGlyph(&k.buf, index, em, nil)
-	if err != nil {
-		return g
-	}
-	for _, s := range segments {
-		own := segment{kind: s.Op}
-		for i, p := range s.Args {
-			own.at[i] = canvas.Point{X: float64(p.X) / float64(em), Y: -float64(p.Y) / float64(em)}
-		}
-		g.segments = append(g.segments, own)
-	}
-	return g
-}
-
-func (k *face) kern(left, right rune) float64 {
-	pair := [2]rune{left, right}
-	if x, ok := k.kerns[pair]; ok {
-		return x
-	}
-	x := 0.0
-	em := fixed.Int26_6(k.font.UnitsPerEm())
-	l, err1 := k.font.GlyphIndex(&k.buf, left)
-	r, err2 := k.font.GlyphIndex(&k.buf, right)
-	if err1 == nil && err2 == nil {
-		if w, err := k.font.Kern(&k.buf, l, r, em, xfont.HintingNone); err == nil {
-			x = float64(w) / float64(em)
+	if index, err := k.font.GlyphIndex(&k.buf, r); err == nil {
+		segments, _ := k.font.LoadGlyph(&k.buf, index, em, nil) // none beside an error
+		for _, s := range segments {
+			own := segment{kind: s.Op}
+			for i, p := range s.Args {
+				own.at[i] = canvas.Point{X: float64(p.X) / float64(em), Y: -float64(p.Y) / float64(em)}
+			}
+			outline = append(outline, own)
 		}
 	}
-	k.kerns[pair] = x
-	return x
+	k.glyphs[r] = outline
+	return outline
 }
 
 // FillString writes text, its baseline starting at pt.
@@ -140,11 +107,11 @@ func (k *face) each(text string, letters canvas.Place, do func(kind sfnt.Segment
 	var at [3]canvas.Point
 	for _, r := range text {
 		if last != 0 {
-			x += k.kern(last, r)
+			x += k.spacing.Kern(last, r)
 		}
-		g := k.glyph(r)
-		for i := range g.segments {
-			s := &g.segments[i]
+		outline := k.glyph(r)
+		for i := range outline {
+			s := &outline[i]
 			n := 1
 			switch s.kind {
 			case sfnt.SegmentOpQuadTo:
@@ -157,7 +124,7 @@ func (k *face) each(text string, letters canvas.Place, do func(kind sfnt.Segment
 			}
 			do(s.kind, at[:n])
 		}
-		x += g.advance
+		x += k.spacing.Advance(r)
 		last = r
 	}
 }

@@ -105,7 +105,7 @@ func (s *Show) FaultsNow() []string {
 	sc, t := s.drive.Scenario(), s.drive.Time()
 	for k := range sc.Faults {
 		if f := &sc.Faults[k]; f.On(t) {
-			words = append(words, render.Lost(f))
+			words = append(words, render.FaultSentence(f))
 		}
 	}
 	return words
@@ -134,11 +134,11 @@ func (s *Show) turnFault(f drive.Fault) {
 	if s.has(&f) {
 		s.change(func(sc *drive.Scenario) {
 			s.mend(sc, func(g *drive.Fault) bool { return same(&f, g) })
-		}, func(*drive.Scenario) string { return "Mended: " + lower(render.Lost(&f)) })
+		}, func(*drive.Scenario) string { return "Mended: " + lower(render.FaultSentence(&f)) })
 		return
 	}
 	s.change(func(sc *drive.Scenario) { s.put(sc, f) }, func(*drive.Scenario) string {
-		return render.Lost(&f) + " Press it again, or u, to mend it."
+		return render.FaultSentence(&f) + " Press it again, or u, to mend it."
 	})
 }
 
@@ -166,10 +166,10 @@ func (s *Show) turnDevice(sw inverter.Switch) {
 		s.change(func(sc *drive.Scenario) {
 			s.mend(sc, either)
 			s.put(sc, short)
-		}, func(*drive.Scenario) string { return render.Lost(&short) + " Click it again to mend it." })
+		}, func(*drive.Scenario) string { return render.FaultSentence(&short) + " Click it again to mend it." })
 	default:
 		s.change(func(sc *drive.Scenario) { s.put(sc, open) }, func(*drive.Scenario) string {
-			return render.Lost(&open) + " Its diode still works. Click it again to short it."
+			return render.FaultSentence(&open) + " Its diode still works. Click it again to short it."
 		})
 	}
 }

@@ -168,7 +168,7 @@ func hidden(t *testing.T, s *Show, wire, device string) {
 		if len(sc.Faults) != 1 || sc.Faults[0] != fault || len(s.View().Scenario.Faults) != 0 || len(s.FaultsNow()) != 0 {
 			t.Errorf("%s: %s left %v, and tells %v", name, did, sc.Faults, s.FaultsNow())
 		}
-		if m := s.Message(); strings.Contains(m, "Mended") || strings.Contains(m, render.Lost(&fault)) || strings.Contains(m, "Nothing is broken") {
+		if m := s.Message(); strings.Contains(m, "Mended") || strings.Contains(m, render.FaultSentence(&fault)) || strings.Contains(m, "Nothing is broken") {
 			t.Errorf("%s: %s says %q", name, did, m)
 		}
 	}
