@@ -188,6 +188,7 @@ type books struct {
 	volts  float64 // V, of what drives them
 	held   float64 // J, the most that was stored so far
 	worked float64 // J, what those would come to together
+	far    float64 // rad, the greatest angle of the shaft that is reckoned with
 }
 
 // enter books that an integral is a change; size is what may cancel in both.
@@ -214,7 +215,7 @@ func (b *books) Observe(s *Segment) {
 	b.held = max(b.held, c.stored(&x.from))
 	b.worked += x.h * b.volts * b.most
 	b.faraday(x, &c)
-	b.newton(x, &c)
+	b.newton(s, x, &c)
 	b.kirchhoff(x, &c)
 	b.power(x, &c)
 	b.last = x.to
@@ -247,7 +248,7 @@ func (b *books) faraday(x *stretch, c *circuit) {
 	}
 }
 
-func (b *books) newton(x *stretch, c *circuit) {
+func (b *books) newton(s *Segment, x *stretch, c *circuit) {
 	p := float64(c.m.PolePairs)
 	sh := b.s.Shaft
 	if p > 0 && sh.Free && !c.blocked && x.from.Speed*x.to.Speed > 0 {
@@ -259,6 +260,7 @@ func (b *books) newton(x *stretch, c *circuit) {
 			x.h*size+1e-6*sh.Inertia*math.Abs(x.from.Speed))
 	}
 	turned := x.over(func(x *Instant) float64 { return x.Speed })
+	b.far = max(b.far, math.Abs(s.stride.from.theta)/max(p, 1))
 	off := func(angle float64) float64 { return math.Remainder(angle, 2*math.Pi) }
 	b.enter("angle", 0, off(x.to.Rotor-x.from.Rotor-p*turned), 1)
 	b.enter("angle", 0, off(x.from.Rotor-b.last.Rotor), 1)
@@ -312,6 +314,9 @@ func TestChangesFollow(t *testing.T) {
 		d.Watch(&b)
 		if err := d.Advance(s.Run.Measure); !allowed(err) {
 			t.Errorf("seed %d: %v", seed, err)
+		}
+		if b.far > 2*math.Pi+math.Abs(s.Shaft.StartAngle)+farthestTurn {
+			t.Errorf("seed %d: the shaft's angle grows to %g rad, and with it its rounding", seed, b.far)
 		}
 		a, e := d.Account(), &b.energy
 		for law, x := range map[string][2]float64{

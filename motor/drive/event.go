@@ -7,6 +7,9 @@ import (
 	"sextant/inverter"
 )
 
+// anyGate is all of them.
+const anyGate = inverter.AllHigh | inverter.AllLow
+
 // show counts a finished segment and shows it to the watchers.
 func (d *Drive) show(seg *Segment) {
 	d.account.count(seg)
@@ -47,7 +50,7 @@ func (d *Drive) resume(t float64, s *state) error {
 	d.plant.move(s)
 	d.plant.refusing = d.plant.bounded() && (s.link-d.plant.voltage)/d.plant.source > d.plant.limit
 	d.lag.begin(d, t, s)
-	if err := d.wire(t, s, ^inverter.Gates(0)); err != nil {
+	if err := d.wire(t, s, anyGate); err != nil {
 		return err
 	}
 	if err := d.happen(t, s); err != nil {
@@ -68,7 +71,7 @@ func (d *Drive) wire(t float64, s *state, changed inverter.Gates) error {
 		if err := d.trip(t, s, err); err != nil {
 			return err
 		}
-		gates, changed = 0, ^inverter.Gates(0)
+		gates, changed = 0, anyGate
 		effective = d.wiring.effective(gates)
 	}
 	d.seg.gates = gates
@@ -121,7 +124,7 @@ func (d *Drive) happen(t float64, s *state) error {
 		d.events++
 	}
 	if d.strike(t, s) {
-		changed = ^inverter.Gates(0)
+		changed = anyGate
 		d.lag.begin(d, t, s) // leads that are crossed turn the field round
 	}
 	if changed == 0 {
