@@ -84,13 +84,14 @@ func (r *simulation) do(c *cobra.Command, file string) error {
 		var rows *waveforms
 		if w != nil {
 			rows = newWaveforms(w, &s, r.points)
+			sim.Strides = &rows.left
 			sim.Window = append(sim.Window, rows)
 			if r.settling {
 				sim.Settling = append(sim.Settling, rows)
 			}
 		}
 		sim.Window = append(sim.Window, r.plot.observers(&s)...)
-		if sum, err = sim.Run(); err == nil && rows != nil {
+		if sum, err = sim.Run(); rows != nil && rows.err != nil {
 			err = rows.err
 		}
 		if sum.Title == "" && !r.json {

@@ -23,6 +23,7 @@ type waveforms struct {
 	last   drive.Instant
 	begun  bool
 	err    error // the first; rows after it are dropped
+	left   int   // strides of the run: as many as it needs, and none once err is there
 	buffer []byte
 }
 
@@ -33,14 +34,15 @@ func newWaveforms(w io.Writer, s *drive.Scenario, points int) *waveforms {
 	if f := s.ElectricalFrequency(); f > 0 {
 		turn = 1 / f
 	}
-	out := &waveforms{w: w, gap: turn / float64(points)}
+	out := &waveforms{w: w, gap: turn / float64(points), left: math.MaxInt}
 	_, out.err = io.WriteString(w, columnNames)
 	return out
 }
 
-// Observe writes a segment's rows.
+// Observe writes a segment's rows, and ends the run where they cannot be written.
 func (c *waveforms) Observe(s *drive.Segment) {
 	if c.err != nil {
+		c.left = 0
 		return
 	}
 	n := math.Ceil((s.T1 - s.T0) / c.gap)
