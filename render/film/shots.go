@@ -10,14 +10,8 @@ import (
 	"sextant/render/picture"
 )
 
-const (
-	// samples is how many samples the tape's span has between events, and capacity bounds the tape in instants.
-	samples, capacity = 600, 200_000
-	// pointing is for how many s the part that a scene points at stands out from all else.
-	pointing = 3
-	// beyond is the part of the span that the tape shows right of its now-line.
-	beyond = 0.06
-)
+// pointing is for how many s the part that a scene points at stands out from all else.
+const pointing = 3
 
 // A shot is what a frame shows, or why it cannot.
 type shot struct {
@@ -77,8 +71,8 @@ type run struct {
 	film    *Film
 	scene   *scene
 	drive   *drive.Drive
-	tape    *drive.Tape
-	span    float64 // s, of the tape
+	record  *picture.Record
+	span    float64 // s, of its tape
 	since   float64 // s, when the scenario was last changed
 	scales  render.Scales
 	beads   render.Beads
@@ -95,8 +89,7 @@ func (f *Film) begin(s *scene) (*run, error) {
 	if err := d.Advance(max(0, s.at-r.span)); err != nil {
 		return nil, err
 	}
-	r.tape = drive.NewTape(capacity, r.span/samples)
-	d.Watch(r.tape)
+	r.record = picture.NewRecord(d, r.span)
 	return r, d.Advance(s.at - d.Time())
 }
 
@@ -149,8 +142,7 @@ func (r *run) page(p *page, take func(shot) bool) (more bool, err error) {
 			s.left = 1 - float64(k)/float64(n)
 		}
 		r.waiting = append(r.waiting, s)
-		_, end := r.tape.Span()
-		for len(r.waiting) > 0 && r.waiting[0].view.Now.Time+beyond*r.span <= end {
+		for len(r.waiting) > 0 && r.record.Covers(r.waiting[0].view.Now.Time) {
 			if !r.next(take) {
 				return false, nil
 			}
@@ -164,7 +156,7 @@ func (r *run) next(take func(shot) bool) bool {
 	s := r.waiting[0]
 	r.waiting = r.waiting[1:]
 	v := s.view
-	v.Tape = r.tape.Between(v.Now.Time-r.span*(1+1.0/samples), v.Now.Time+beyond*r.span)
+	v.Tape = r.record.Around(v.Now.Time)
 	r.scales = r.scales.Union(render.ScalesOf(&v.Now, v.Tape))
 	v.Scales, v.Beads = r.scales, r.beads
 	r.beads.Advance(v.Now, 1/float64(r.film.Rate))
@@ -173,13 +165,7 @@ func (r *run) next(take func(shot) bool) bool {
 
 // finish hands on what waits still.
 func (r *run) finish(take func(shot) bool) (more bool, err error) {
-	last := r.drive.Time()
-	// That the drive may fail past the scene's end is no fault of the scene's.
-	if r.drive.Advance(beyond*r.span) == nil {
-		if _, end := r.tape.Span(); end < last {
-			_ = r.drive.AdvanceToEvent()
-		}
-	}
+	r.record.RunOut()
 	for len(r.waiting) > 0 {
 		if !r.next(take) {
 			return false, nil

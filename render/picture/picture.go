@@ -16,15 +16,10 @@ import (
 )
 
 const (
-	// turns is how many electrical turns the tape shows, sampled perTurn times each between events.
-	turns, perTurn = 1.5, 400
-	// capacity bounds the tape in instants.
-	capacity = 200_000
+	// turns is how many electrical turns the tape shows.
+	turns = 1.5
 	// idleSpan is the tape's span in s where nothing turns.
 	idleSpan = 0.02
-	// beyond is the part of the span that is run on past the picture's time, for the tape right of its
-	// now-line.
-	beyond = 0.06
 )
 
 // ErrTooLate says that a picture's time is out of reach.
@@ -49,20 +44,13 @@ func At(s drive.Scenario, t float64) (*render.View, error) {
 	if err := d.Advance(max(0, t-span)); err != nil {
 		return nil, err
 	}
-	tape := drive.NewTape(capacity, span/(turns*perTurn))
-	d.Watch(tape)
+	record := NewRecord(d, span)
 	if err := d.Advance(t - d.Time()); err != nil {
 		return nil, err
 	}
 	v := &render.View{Scenario: &s, Now: d.Now(), Span: span}
-	// The tape holds what lies behind an event, so it must be run past t; that this may fail is no fault of
-	// the picture's.
-	if d.Advance(beyond*span) == nil {
-		if _, to := tape.Span(); to < t {
-			_ = d.AdvanceToEvent()
-		}
-	}
-	v.Tape = tape.Between(t-span-span/perTurn, t+beyond*span)
+	record.RunOut()
+	v.Tape = record.Around(t)
 	return v, nil
 }
 
