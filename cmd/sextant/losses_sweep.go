@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -113,19 +114,32 @@ func (s *sweep) run(l *losses) error {
 	}
 	for a := range l.devices {
 		for b := a + 1; b < len(l.devices); b++ {
-			for k, p := range s.points[1:] {
-				before := s.points[k]
-				was, is := before.results[a].Bridge < before.results[b].Bridge, p.results[a].Bridge < p.results[b].Bridge
-				if was == is {
-					continue
-				}
-				x, err := loss.BreakEven(&l.devices[a].device, &l.devices[b].device, l.point, s.of, before.at, p.at)
-				if err != nil {
-					return err
-				}
-				s.evens = append(s.evens, breakEven{a, b, x})
+			if err := s.compare(l, a, b); err != nil {
+				return err
 			}
 		}
+	}
+	return nil
+}
+
+// compare finds where devices a and b trade places. Where both lose the same, such as at no current, neither is
+// ahead, and what counts is which was before.
+func (s *sweep) compare(l *losses, a, b int) error {
+	var from float64 // the latest point at which one was ahead,
+	ahead := 0       // and which, negative for a
+	for _, p := range s.points {
+		now := cmp.Compare(p.results[a].Bridge, p.results[b].Bridge)
+		if now == 0 {
+			continue
+		}
+		if now == -ahead {
+			x, err := loss.BreakEven(&l.devices[a].device, &l.devices[b].device, l.point, s.of, from, p.at)
+			if err != nil {
+				return err
+			}
+			s.evens = append(s.evens, breakEven{a, b, x})
+		}
+		from, ahead = p.at, now
 	}
 	return nil
 }

@@ -201,7 +201,7 @@ func (l *losses) printSweep(w io.Writer) error {
 	for _, e := range s.evens {
 		last := s.points[len(s.points)-1].results
 		for _, p := range s.points {
-			if p.at > e.at {
+			if p.at > e.at && p.results[e.a].Bridge != p.results[e.b].Bridge {
 				last = p.results
 				break
 			}

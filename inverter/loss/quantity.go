@@ -104,7 +104,8 @@ func (p *Point) Of(q Quantity) float64 {
 }
 
 // BreakEven returns where between low and high, at which one device and then the other loses less, a bridge of
-// either loses the same. It fails as [Point.Validate] does at either end and between.
+// either loses the same. It fails as [Point.Validate] does at either end and between; where neither device loses
+// less at an end, or the same one at both, it answers with an end.
 func BreakEven(a, b *device.Device, p Point, q Quantity, low, high float64) (float64, error) {
 	ahead := func(x float64) (float64, error) {
 		ra, err := Of(a, p.With(q, x))
@@ -118,10 +119,12 @@ func BreakEven(a, b *device.Device, p Point, q Quantity, low, high float64) (flo
 	if err != nil {
 		return 0, err
 	}
-	if end := p.With(q, high); end.Validate() != nil {
-		return 0, end.Validate()
+	end := p.With(q, high)
+	if err := end.Validate(); err != nil {
+		return 0, err
 	}
-	for high-low > 1e-9*(math.Abs(low)+math.Abs(high)) {
+	least := 1e-15 * (high - low) // where the answer is 0, no part of it is small enough
+	for high-low > max(least, 1e-9*(math.Abs(low)+math.Abs(high))) {
 		mid := (low + high) / 2
 		now, err := ahead(mid)
 		if err != nil {

@@ -224,6 +224,18 @@ func TestBreakEven(t *testing.T) {
 	check(t, "losses at break-even", of(t, a, p.With(loss.Current, x)).Bridge, of(t, b, p.With(loss.Current, x)).Bridge, 1e-6)
 }
 
+// TestBreakEvenAtZero: a channel of 1 V and 1 mΩ drops as much as one of 1 V and 2 mΩ at no current alone, where no
+// part of the answer is small enough to end the search by.
+func TestBreakEvenAtZero(t *testing.T) {
+	a, b := open(t, "illustrative"), open(t, "illustrative")
+	a.Channel = device.NewDrop([]float64{25}, []float64{1}, []float64{1e-3})
+	b.Channel = device.NewDrop([]float64{25}, []float64{1}, []float64{2e-3})
+	x, err := loss.BreakEven(b, a, worked(pattern.SpaceVector), loss.Current, 0, 300)
+	if err != nil || !(x >= 0 && x < 1e-6) {
+		t.Errorf("break-even at %g A, %v", x, err)
+	}
+}
+
 // TestBreakEvenRefused: an end that cannot be calculated is said, whichever it is and whatever is varied.
 func TestBreakEvenRefused(t *testing.T) {
 	a, b := open(t, "igbt-750"), open(t, "sic-750")
