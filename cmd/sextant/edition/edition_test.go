@@ -3,7 +3,6 @@ package edition
 import (
 	"bytes"
 	"compress/gzip"
-	"context"
 	"encoding/json"
 	"fmt"
 	"image/png"
@@ -202,14 +201,8 @@ func TestWrite(t *testing.T) {
 }
 
 func TestServeStopsCleanly(t *testing.T) {
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
-	ctx, cancel := context.WithCancel(t.Context())
-	ended := make(chan error, 1)
-	go func() { ended <- site(t).Serve(ctx, l) }()
-	r, err := http.Get("http://" + l.Addr().String() + "/")
+	address, stop := serve(t, site(t))
+	r, err := http.Get("http://" + address + "/")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -217,10 +210,7 @@ func TestServeStopsCleanly(t *testing.T) {
 	if r.StatusCode != 200 {
 		t.Errorf("answered %s", r.Status)
 	}
-	cancel()
-	if err := <-ended; err != nil {
-		t.Errorf("ended with %v", err)
-	}
+	stop()
 }
 
 func TestFindSource(t *testing.T) {

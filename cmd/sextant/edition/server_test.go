@@ -2,7 +2,6 @@ package edition
 
 import (
 	"bufio"
-	"context"
 	"fmt"
 	"io"
 	"net"
@@ -108,23 +107,14 @@ func TestServerHangsUpOnTheSlow(t *testing.T) {
 
 // A server that is told to end does so though a client keeps a connection open.
 func TestServeEndsWithAClientThere(t *testing.T) {
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
-	ctx, cancel := context.WithCancel(t.Context())
-	ended := make(chan error, 1)
-	go func() { ended <- site(t).Serve(ctx, l) }()
-	c, err := net.Dial("tcp", l.Addr().String())
+	address, stop := serve(t, site(t))
+	c, err := net.Dial("tcp", address)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer c.Close()
 	io.WriteString(c, "GET / HT")
-	cancel()
-	if err := <-ended; err != nil {
-		t.Errorf("ended with %v", err)
-	}
+	stop()
 }
 
 func TestEmbedders(t *testing.T) {

@@ -59,7 +59,13 @@ func ours(t *testing.T) Files {
 // serveHere serves the browser edition of this source until stopped or the test ends, and returns its URL.
 func serveHere(t *testing.T, embedders ...Embedder) (url string, stop func()) {
 	t.Helper()
-	files := ours(t)
+	address, stop := serve(t, ours(t), embedders...)
+	return "http://" + address + "/", stop
+}
+
+// serve serves files until stopped or the test ends.
+func serve(t *testing.T, files Files, embedders ...Embedder) (address string, stop func()) {
+	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
@@ -74,7 +80,7 @@ func serveHere(t *testing.T, embedders ...Embedder) (url string, stop func()) {
 		}
 	})
 	t.Cleanup(stop)
-	return "http://" + l.Addr().String() + "/", stop
+	return l.Addr().String(), stop
 }
 
 // A tab is a page of a real browser, and what it complained of.
