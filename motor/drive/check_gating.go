@@ -95,6 +95,8 @@ func (c *checks) speedLoop(s *Scenario) {
 		c.add("gating.speed_command", "the shaft is held; give shaft.free = true")
 	case s.Machine.FluxLinkage == 0 && s.Machine.InductanceD == s.Machine.InductanceQ:
 		c.add("gating.speed_command", "a machine without magnet and saliency makes no torque to control")
+	case torqueFactor(s) == 0:
+		c.add("gating.id", "with %g A of id no iq makes torque; give another, for the speed loop commands iq", g.ID)
 	}
 	c.positive("gating.current_limit", g.CurrentLimit, "A")
 }

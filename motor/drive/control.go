@@ -60,9 +60,15 @@ func (c *control) tune(s *Scenario, p *plant, every float64) {
 	if g.SpeedBandwidth == 0 {
 		alpha = c.alpha / 20
 	}
-	perAmpere := 1.5 * p.pairs * (p.psi + (p.ld-p.lq)*g.ID) // N m per A of i_q
+	perAmpere := 1.5 * p.pairs * torqueFactor(s) // N m per A of i_q
 	l.gain = alpha * p.inertia / perAmpere
 	l.rate = l.gain * alpha / 4
+}
+
+// torqueFactor returns what i_q makes torque with beside the commanded i_d, ψ + (L_d - L_q) i_d in Wb.
+func torqueFactor(s *Scenario) float64 {
+	m := s.Machine.Star()
+	return m.FluxLinkage + (m.InductanceD-m.InductanceQ)*s.Gating.ID
 }
 
 // voltage returns the vector to apply, in V in the rotor's frame, from a sample.

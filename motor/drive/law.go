@@ -177,6 +177,7 @@ func numbers(x *Instant) []float64 {
 	return []float64{
 		x.Time, x.Current[0], x.Current[1], x.Current[2], x.Pole[0], x.Pole[1], x.Pole[2], x.Phase[0], x.Phase[1], x.Phase[2],
 		x.EMF[0], x.EMF[1], x.EMF[2], x.Link, x.Supply, x.LinkCurrent, x.Rotor, x.Shaft, x.Speed, x.ID, x.IQ, x.Torque,
-		x.Power.Supply, x.Power.Bridge, x.Power.Copper, x.Power.Shaft, x.Power.Store, x.Turns,
+		x.Power.Supply, x.Power.Bridge, x.Power.Copper, x.Power.Capacitor, x.Power.Shaft, x.Power.Store,
+		x.Turns, x.Beside.Alpha, x.Beside.Beta,
 	}
 }

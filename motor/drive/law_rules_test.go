@@ -54,6 +54,8 @@ func TestRulesOfInstants(t *testing.T) {
 		{func(x *Instant, by float64) { x.Power.Shaft -= by }, 1e-4, 1e-6, "does not add up"},
 		{func(x *Instant, by float64) { x.Power.Store += by }, 1e-4, 1e-6, "does not add up"},
 		{func(x *Instant, by float64) { x.Speed = math.Log(1 - by) }, 1, 0, "not a number"},
+		{func(x *Instant, by float64) { x.Power.Capacitor *= math.Log(1-by) + 1 }, 2, 0, "not a number"},
+		{func(x *Instant, by float64) { x.Beside.Beta = math.Log(1 - by) }, 1, 0, "not a number"},
 	} {
 		for by, want := range map[float64]bool{tt.beyond: true, tt.within: false} {
 			l, x := NewLaw(&s), lawful()

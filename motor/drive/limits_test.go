@@ -153,7 +153,10 @@ func TestWhatGoesTogether(t *testing.T) {
 		{"current", func(s *Scenario) { s.Gating.SpeedLoop, s.Gating.CurrentLimit = true, 1 }, ""},
 		{"clock", func(s *Scenario) { s.Gating.SpeedLoop, s.Gating.CurrentLimit = true, 1 }, "gating.speed_command"},
 		{"current", func(s *Scenario) { s.Gating.SpeedLoop, s.Gating.CurrentLimit, s.Shaft.Free = true, 1, false }, "gating.speed_command"},
-		{"current", func(s *Scenario) { s.Gating.SpeedLoop, s.Gating.CurrentLimit, s.Machine.FluxLinkage = true, 1, 0 }, ""},
+		{"current", func(s *Scenario) {
+			s.Gating.SpeedLoop, s.Gating.CurrentLimit, s.Machine.FluxLinkage, s.Gating.ID = true, 1, 0, -1
+		}, ""},
+		{"current", func(s *Scenario) { s.Gating.SpeedLoop, s.Gating.CurrentLimit, s.Machine.FluxLinkage = true, 1, 0 }, "gating.id"},
 		{"current", func(s *Scenario) {
 			s.Gating.SpeedLoop, s.Gating.CurrentLimit, s.Machine = true, 1, machineA
 			s.Machine.FluxLinkage = 0
