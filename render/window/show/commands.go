@@ -76,3 +76,21 @@ func (s *Show) addDuty(by float64) {
 
 // chopsPerTurn is how often a turn gating is chopped where the scenario has no carrier.
 const chopsPerTurn = 60
+
+// addCommand changes the current asked for across the magnet, iq, by a twentieth of the current's scale.
+func (s *Show) addCommand(sense float64) {
+	switch g := s.drive.Scenario().Gating; {
+	case g.Follow != drive.Current:
+		s.say("Nothing asks for a current in this scenario; its voltage makes it. Scenarios with current control have a command.")
+		return
+	case g.SpeedLoop:
+		s.say("The speed loop asks for the current; k and K change the speed it is asked for.")
+		return
+	}
+	by := max(round(s.scales.Current/20, 1), 1e-3)
+	s.change(func(sc *drive.Scenario) {
+		sc.Gating.IQ = stepped(sc.Gating.IQ, sense*by)
+	}, func(sc *drive.Scenario) string {
+		return fmt.Sprintf("Current asked for: iq = %s A.", number(sc.Gating.IQ))
+	})
+}

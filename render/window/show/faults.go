@@ -173,3 +173,29 @@ func (s *Show) turnDevice(sw inverter.Switch) {
 		})
 	}
 }
+
+// faultButtons returns a group for each kind of fault: its name and a button a place, lit where it is there.
+func (s *Show) faultButtons() [][]piece {
+	sc := s.drive.Scenario()
+	var groups [][]piece
+	for _, k := range faultKinds(&sc) {
+		places, width := []string{"put in"}, 2.0
+		switch {
+		case k.OfSwitch():
+			places, width = places[:0], 1
+			for _, sw := range inverter.Switches {
+				places = append(places, s.numbering.Label(sw))
+			}
+		case k.OfPhase():
+			places, width = []string{"U", "V", "W"}, 1
+		}
+		group := []piece{{width: 3.3, text: k.String()}}
+		for n, place := range places {
+			w := faultWish(k, n)
+			f, _ := s.fault(w)
+			group = append(group, piece{wish: w, width: width, text: place, on: s.has(&f) && !s.Hiding()})
+		}
+		groups = append(groups, group)
+	}
+	return append(groups, []piece{{wish: MendAll, width: 3, text: "mend all"}, {wish: Dismiss, width: 2, text: "close"}})
+}

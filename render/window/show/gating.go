@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"sextant/inverter/pattern"
+	"sextant/inverter/si"
 	"sextant/motor"
 	"sextant/motor/drive"
 )
@@ -49,6 +50,7 @@ func (s *Show) setPattern(g *drive.Gating, k pattern.Kind) {
 	}
 }
 
+// scaleFrequency changes the frequency of a pattern, and takes a held shaft along.
 func (s *Show) scaleFrequency(factor float64) {
 	switch g := s.drive.Scenario().Gating; {
 	case g.Follow != drive.Clock:
@@ -74,6 +76,7 @@ func (s *Show) scaleFrequency(factor float64) {
 	})
 }
 
+// addModulation changes the modulation of a pattern with a carrier, in twentieths.
 func (s *Show) addModulation(by float64) {
 	g := s.drive.Scenario().Gating
 	if g.Follow != drive.Clock {
@@ -95,7 +98,56 @@ func (s *Show) addModulation(by float64) {
 	})
 }
 
+// scaleSupply changes the voltage of the supply.
 func (s *Show) scaleSupply(factor float64) {
 	s.change(func(sc *drive.Scenario) { sc.Supply.Voltage = round(sc.Supply.Voltage*factor, 3) },
 		func(sc *drive.Scenario) string { return fmt.Sprintf("Supply: %s V.", number(sc.Supply.Voltage)) })
+}
+
+// scaleCarrier makes the carrier faster or slower: by a tenth, or by three periods a turn where it is counted
+// in those, which keeps it a multiple of three.
+func (s *Show) scaleCarrier(up bool) {
+	switch g := s.drive.Scenario().Gating; {
+	case g.Carrier == 0 && g.CarrierRatio == 0, !g.Kind.NeedsCarrier() && g.Follow == drive.Clock:
+		s.say("The pattern " + g.Kind.String() + " has no carrier; press p for one that has.")
+		return
+	}
+	s.change(func(sc *drive.Scenario) {
+		g := &sc.Gating
+		switch {
+		case g.CarrierRatio > 0 && up:
+			g.CarrierRatio += 3
+		case g.CarrierRatio > 0:
+			g.CarrierRatio = max(g.CarrierRatio-3, min(3, g.CarrierRatio))
+		case up:
+			g.Carrier = round(g.Carrier*1.1, 3)
+		default:
+			g.Carrier = round(g.Carrier/1.1, 3)
+		}
+	}, func(sc *drive.Scenario) string { return "Carrier: " + carrier(&sc.Gating) + "." })
+}
+
+// carrier returns the carrier in words.
+func carrier(g *drive.Gating) string {
+	switch {
+	case g.CarrierRatio > 0:
+		return number(g.CarrierRatio) + " a turn"
+	case g.Carrier > 0:
+		return si.Frequency.Format(g.Carrier, 3)
+	}
+	return "none"
+}
+
+// deadTimeStep is how much one press adds to the dead time, in s.
+const deadTimeStep = 0.5e-6
+
+// addDeadTime changes the dead time, by steps.
+func (s *Show) addDeadTime(by float64) {
+	if g := s.drive.Scenario().Gating; g.DeadTime+by < -deadTimeStep/2 {
+		s.say("There is no dead time to take away.")
+		return
+	}
+	s.change(func(sc *drive.Scenario) {
+		sc.Gating.DeadTime = math.Round((sc.Gating.DeadTime+by)/deadTimeStep) * deadTimeStep
+	}, func(sc *drive.Scenario) string { return "Dead time: " + si.Time.Format(sc.Gating.DeadTime, 3) + "." })
 }

@@ -1,15 +1,8 @@
 package show
 
 import (
-	"fmt"
-	"math"
-
 	"gonum.org/v1/plot/vg"
 
-	"sextant/inverter"
-	"sextant/inverter/si"
-	"sextant/motor"
-	"sextant/motor/drive"
 	"sextant/render"
 )
 
@@ -35,77 +28,6 @@ func (s *Show) panelGroups() [][]piece {
 		return s.fileButtons()
 	}
 	return nil
-}
-
-// dials returns a stepper for each quantity that can be changed while the drive runs.
-func (s *Show) dials() [][]piece {
-	sc := s.drive.Scenario()
-	g := &sc.Gating
-	const rpm = math.Pi / 30
-	const width = 2.05
-	dead := "none"
-	if g.DeadTime > 0 {
-		dead = si.Time.Format(g.DeadTime, 3)
-	}
-	groups := append(s.commands(),
-		stepper(SupplyDown, SupplyUp, width, "supply", number(sc.Supply.Voltage)+" V"),
-		stepper(CarrierDown, CarrierUp, width, "carrier", carrier(g)),
-		stepper(DeadTimeDown, DeadTimeUp, width, "dead time", dead))
-	switch {
-	case sc.Machine.Kind == motor.Passive:
-	case g.Follow == drive.Current && g.SpeedLoop:
-		groups = append(groups, stepper(SpeedDown, SpeedUp, width, "asked speed", number(g.SpeedCommand/rpm)+" rpm"))
-	case !sc.Shaft.Free:
-		groups = append(groups, stepper(SpeedDown, SpeedUp, width, "held speed", number(sc.Shaft.Speed/rpm)+" rpm"))
-	}
-	if sc.Shaft.Free {
-		groups = append(groups, stepper(LoadDown, LoadUp, width, "load torque", number(sc.Shaft.LoadTorque)+" N m"))
-	}
-	if g.Follow == drive.Current && !g.SpeedLoop {
-		groups = append(groups, stepper(CommandDown, CommandUp, width, "asked iq", number(g.IQ)+" A"))
-	}
-	if g.Follow == drive.Current {
-		groups = append(groups, stepper(FluxDown, FluxUp, width, "asked id", number(g.ID)+" A"))
-	}
-	if g.Follow == drive.Rotor {
-		groups = append(groups, stepper(AdvanceDown, AdvanceUp, width, "advance", advance(g)))
-	}
-	if duty, name := dutyOf(g); duty != nil {
-		groups = append(groups, stepper(DutyDown, DutyUp, width, name, fmt.Sprintf("%.0f %%", 100**duty)))
-	}
-	if sc.Machine.Kind != motor.Passive {
-		groups = append(groups, stepper(RotorBack, RotorOn, width, "rotor by hand", s.handOnRotor(&sc)))
-	}
-	groups = append(groups, stepper(PreviousDevice, NextDevice, width, "device", bridge(&sc.Switches)))
-	return append(groups,
-		[]piece{{wish: MuchSlower, width: 1.1, text: "÷10"}, {width: 1.6, caption: "time scale", text: "by tens"}, {wish: MuchFaster, width: 1.1, text: "×10"}},
-		[]piece{{wish: Dismiss, width: 2, text: "close"}})
-}
-
-// faultButtons returns a group for each kind of fault: its name and a button a place, lit where it is there.
-func (s *Show) faultButtons() [][]piece {
-	sc := s.drive.Scenario()
-	var groups [][]piece
-	for _, k := range faultKinds(&sc) {
-		places, width := []string{"put in"}, 2.0
-		switch {
-		case k.OfSwitch():
-			places, width = places[:0], 1
-			for _, sw := range inverter.Switches {
-				places = append(places, s.numbering.Label(sw))
-			}
-		case k.OfPhase():
-			places, width = []string{"U", "V", "W"}, 1
-		}
-		group := []piece{{width: 3.3, text: k.String()}}
-		for n, place := range places {
-			w := faultWish(k, n)
-			f, _ := s.fault(w)
-			group = append(group, piece{wish: w, width: width, text: place, on: s.has(&f) && !s.Hiding()})
-		}
-		groups = append(groups, group)
-	}
-	return append(groups, []piece{{wish: MendAll, width: 3, text: "mend all"}, {wish: Dismiss, width: 2, text: "close"}})
 }
 
 // arrangePanel lays the open panel out over the foot of the stage, leaving bridge and wheel to be seen where

@@ -1,6 +1,7 @@
 package show
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"unicode"
@@ -33,4 +34,12 @@ func sentence(err error) string {
 func upper(text string) string {
 	r, n := utf8.DecodeRuneInString(text)
 	return string(unicode.ToUpper(r)) + text[n:]
+}
+
+// stepped returns x and a step more; what is left of nothing by rounding is nothing.
+func stepped(x, step float64) float64 {
+	if x += step; math.Abs(x) < math.Abs(step)/100 {
+		return 0
+	}
+	return round(x, 6)
 }
