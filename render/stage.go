@@ -20,7 +20,7 @@ func DrawStill(c vg.Canvas, l Layout, v *View) {
 		p.bandStill()
 	}
 	p.background()
-	parts(p.l, p.bridgeStill, p.wheelStill, p.tapeStill, p.ledgerStill)
+	p.parts((*pen).bridgeStill, (*pen).wheelStill, (*pen).tapeStill, (*pen).ledgerStill)
 }
 
 // DrawMoving draws on top of [DrawStill]'s picture what changes with time.
@@ -32,7 +32,7 @@ func DrawMoving(c vg.Canvas, l Layout, v *View) {
 		p.bandMoving()
 	}
 	p.background()
-	parts(p.l, p.bridgeMoving, p.wheelMoving, p.tapeMoving, p.ledgerMoving)
+	p.parts((*pen).bridgeMoving, (*pen).wheelMoving, (*pen).tapeMoving, (*pen).ledgerMoving)
 	p.bright()
 	p.frame(v.Emphasis, 0.45)
 	if v.Hover != v.Emphasis {
@@ -40,12 +40,19 @@ func DrawMoving(c vg.Canvas, l Layout, v *View) {
 	}
 }
 
-// parts draws those parts that l has room for.
-func parts(l *Layout, bridge, wheel, tape, ledger func()) {
-	for k, r := range [...]vg.Rectangle{l.Bridge, l.Wheel, l.Tape, l.Ledger} {
-		if !empty(r) {
-			[...]func(){bridge, wheel, tape, ledger}[k]()
-		}
+// parts draws those parts that the layout has room for.
+func (p *pen) parts(bridge, wheel, tape, ledger func(*pen)) {
+	if !empty(p.l.Bridge) {
+		bridge(p)
+	}
+	if !empty(p.l.Wheel) {
+		wheel(p)
+	}
+	if !empty(p.l.Tape) {
+		tape(p)
+	}
+	if !empty(p.l.Ledger) {
+		ledger(p)
 	}
 }
 
