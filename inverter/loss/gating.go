@@ -17,7 +17,7 @@ type gating struct {
 // gating returns the gating at an angle of the leg's fundamental voltage, in rad.
 func (p *Point) gating(theta float64) gating {
 	if kind, ok := p.stepped(); ok {
-		return p.step(halfWidth(kind), theta)
+		return p.step(kind.Conduction()/2, theta)
 	}
 	switch p.Pattern {
 	case pattern.AllLow:
@@ -51,17 +51,6 @@ func (p *Point) reference(theta float64) float64 {
 	}
 	ref := inverter.ABC{depth * math.Cos(theta), depth * math.Cos(theta-2*math.Pi/3), depth * math.Cos(theta+2*math.Pi/3)}
 	return pattern.Shape(p.Pattern, ref)[inverter.U]
-}
-
-// halfWidth is half the angle for which a stepped pattern gates each switch, in rad.
-func halfWidth(k pattern.Kind) float64 {
-	switch k {
-	case pattern.SixStep120:
-		return math.Pi / 3
-	case pattern.TwelveStep150:
-		return 5 * math.Pi / 12
-	}
-	return math.Pi / 2
 }
 
 // step returns the gating of a leg whose upper switch is on from -half to half, dead time aside, and whose

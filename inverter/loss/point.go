@@ -94,8 +94,6 @@ func wrong(key, format string, args ...any) error {
 
 // stepped returns the pattern of fixed steps that p comes to, and whether it does.
 func (p *Point) stepped() (pattern.Kind, bool) {
-	if p.Pattern.Compares() && p.Modulation >= pattern.SixStepModulation-1e-5 {
-		return pattern.SixStep180, true
-	}
-	return p.Pattern, p.Pattern.Stepped()
+	k := p.Pattern.At(p.Modulation)
+	return k, k.Stepped()
 }

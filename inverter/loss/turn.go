@@ -47,7 +47,7 @@ func (p *Point) pieces(bends [2]float64) []piece {
 		cuts = append(cuts, quarter+float64(k)*math.Pi/2)
 	}
 	if kind, ok := p.stepped(); ok {
-		half := halfWidth(kind)
+		half := kind.Conduction() / 2
 		for _, theta := range []float64{half, -half + p.lateBy(), half + math.Pi, -half + p.lateBy() + math.Pi} {
 			cuts = append(cuts, math.Mod(theta+2*math.Pi, 2*math.Pi))
 		}
@@ -143,7 +143,7 @@ func (p *Point) edges() []edge {
 		return nil
 	}
 	var edges []edge
-	half := halfWidth(kind)
+	half := kind.Conduction() / 2
 	for _, upper := range []bool{true, false} {
 		turned, sign := 0.0, 1.0
 		if !upper {

@@ -39,10 +39,7 @@ const patience = 4096
 // start sets d to run by s from its clock's origin; on is kept.
 func (d *ideal) start(s Settings) {
 	s.Frequency += 0 // a negative zero becomes a zero
-	d.kind, d.sampling, d.depth, d.duty, d.hand = s.Kind, s.Sampling.For(s.Kind), s.Modulation, s.Duty, s.Hand
-	if s.sixStep() {
-		d.kind = SixStep180
-	}
+	d.kind, d.sampling, d.depth, d.duty, d.hand = s.Kind.At(s.Modulation), s.Sampling.For(s.Kind), s.Modulation, s.Duty, s.Hand
 	d.set(s)
 	d.head, d.tail = 0, 0
 	if d.kind.Stepped() {

@@ -7,10 +7,11 @@ import (
 )
 
 // A sequence is a turn of steps: gates[i] holds from (i - lead)/n to (i + 1 - lead)/n of a turn, n being
-// their number.
+// their number. It gates each switch for conduction, in rad.
 type sequence struct {
-	gates []inverter.Gates
-	lead  float64
+	gates      []inverter.Gates
+	lead       float64
+	conduction float64
 }
 
 // Every pattern gives each switch one stretch a turn, centred where 180-degree conduction centres it: U+
@@ -19,23 +20,23 @@ type sequence struct {
 // Conduction of 180 and 120 degrees: Rashid, Power Electronics, 3rd ed., ch. 6; of 150 degrees, three and
 // two switches on by turns: common practice.
 var sequences = [3]sequence{
-	SixStep180:    conduction(180, 6, 0.5),
-	SixStep120:    conduction(120, 6, 0),
-	TwelveStep150: conduction(150, 12, 0.5),
+	SixStep180:    newSequence(math.Pi, 6, 0.5),
+	SixStep120:    newSequence(2*math.Pi/3, 6, 0),
+	TwelveStep150: newSequence(5*math.Pi/6, 12, 0.5),
 }
 
-// conduction returns n steps a turn in which each switch is on for so many degrees. A switch's share of a
+// newSequence returns n steps a turn in which each switch is on for conduction, in rad. A switch's share of a
 // step is judged at the step's middle.
-func conduction(degrees float64, n int, lead float64) sequence {
-	q := sequence{make([]inverter.Gates, n), lead}
+func newSequence(conduction float64, n int, lead float64) sequence {
+	q := sequence{make([]inverter.Gates, n), lead, conduction}
 	for i := range q.gates {
-		middle := (float64(i) + 0.5 - lead) * 360 / float64(n)
+		middle := (float64(i) + 0.5 - lead) * 2 * math.Pi / float64(n)
 		for _, s := range inverter.Switches {
-			centre := 120 * float64(s.Leg())
+			centre := s.Leg().Axis()
 			if !s.High() {
-				centre += 180
+				centre += math.Pi
 			}
-			if math.Abs(math.Remainder(middle-centre, 360)) < degrees/2 {
+			if math.Abs(math.Remainder(middle-centre, 2*math.Pi)) < conduction/2 {
 				q.gates[i] = q.gates[i].With(s)
 			}
 		}

@@ -1,7 +1,6 @@
 package pattern
 
 import (
-	"fmt"
 	"math"
 
 	"sextant/inverter"
@@ -35,15 +34,15 @@ type Step struct {
 	Field  float64        `json:"field_deg"` // 0 to 360
 }
 
-// Steps returns the table of a stepped pattern under a supply in V. It fails for patterns that have no
-// steps and for a supply that is not a finite, positive number.
+// Steps returns the table of a stepped pattern under a supply in V. It fails with a *SettingError for patterns that
+// have no steps and for a supply that is not a finite, positive number.
 func Steps(k Kind, supply float64) (Table, error) {
 	if !k.Stepped() {
 		return Table{}, wrong("pattern", "%v has no table of steps; patterns that have are %v, %v and %v",
 			k, SixStep180, SixStep120, TwelveStep150)
 	}
 	if !(supply > 0) || math.IsInf(supply, 1) {
-		return Table{}, fmt.Errorf("supply: %g V is out of range; give a positive voltage", supply)
+		return Table{}, wrong("supply", "%g V is out of range; give a positive voltage", supply)
 	}
 	q := sequences[k]
 	n := len(q.gates)

@@ -2,6 +2,7 @@ package pattern_test
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -112,14 +113,61 @@ func TestStepsSums(t *testing.T) {
 }
 
 func TestStepsRefuses(t *testing.T) {
+	var wrong *pattern.SettingError
 	for _, k := range pattern.Kinds() {
-		if _, err := pattern.Steps(k, 1); (err == nil) != k.Stepped() {
+		if _, err := pattern.Steps(k, 1); (err == nil) != k.Stepped() || err != nil && !errors.As(err, &wrong) {
 			t.Errorf("%v: %v", k, err)
 		}
 	}
 	for _, supply := range []float64{0, -1, math.NaN(), math.Inf(1)} {
-		if _, err := pattern.Steps(pattern.SixStep180, supply); err == nil {
-			t.Errorf("a supply of %g V makes a table", supply)
+		if _, err := pattern.Steps(pattern.SixStep180, supply); !errors.As(err, &wrong) || wrong.Key != "supply" {
+			t.Errorf("a supply of %g V: %v", supply, err)
+		}
+	}
+}
+
+// TestConduction: each switch is on for so much of the table's turn as its pattern is named after.
+func TestConduction(t *testing.T) {
+	for kind, degrees := range map[pattern.Kind]float64{pattern.SixStep180: 180, pattern.SixStep120: 120, pattern.TwelveStep150: 150} {
+		if got := kind.Conduction() * 180 / math.Pi; !scalar.EqualWithinRel(got, degrees, 1e-15) {
+			t.Errorf("%v conducts for %g degrees", kind, got)
+		}
+		table, err := pattern.Steps(kind, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range inverter.Switches {
+			on := 0.0
+			for _, step := range table.Steps {
+				if step.Gates.Has(s) {
+					on += step.To - step.From
+				}
+			}
+			if on != degrees {
+				t.Errorf("%v: %v is on for %g degrees", kind, s, on)
+			}
+		}
+	}
+	if got := pattern.SpaceVector.Conduction(); got != 0 {
+		t.Errorf("space-vector conducts for %g rad by steps", got)
+	}
+}
+
+// TestAt: within 1e-5 of 4/π, which people write as 1.27324, carrier patterns are six-step, and no others.
+func TestAt(t *testing.T) {
+	for _, tt := range []struct {
+		kind       pattern.Kind
+		modulation float64
+		want       pattern.Kind
+	}{
+		{pattern.SpaceVector, 1.27324, pattern.SixStep180},
+		{pattern.ClampedLow, 1.27323, pattern.SixStep180},
+		{pattern.SineTriangle, 1.27322, pattern.SineTriangle},
+		{pattern.SixStep120, 1.27324, pattern.SixStep120},
+		{pattern.PulsedLow, 1.27324, pattern.PulsedLow},
+	} {
+		if got := tt.kind.At(tt.modulation); got != tt.want {
+			t.Errorf("%v at %g is %v", tt.kind, tt.modulation, got)
 		}
 	}
 }

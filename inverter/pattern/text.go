@@ -58,6 +58,14 @@ func (k *Kind) UnmarshalText(text []byte) error {
 // Stepped reports whether k goes through a fixed turn of steps, set by frequency and phase alone.
 func (k Kind) Stepped() bool { return k <= TwelveStep150 }
 
+// Conduction returns for how much of a turn a stepped pattern gates each switch, in rad; 0 for the others.
+func (k Kind) Conduction() float64 {
+	if !k.Stepped() {
+		return 0
+	}
+	return sequences[k].conduction
+}
+
 // Compares reports whether k compares a reference of some modulation with a carrier.
 func (k Kind) Compares() bool { return k >= SineTriangle && k <= ClampedLow }
 
@@ -79,6 +87,15 @@ func (k Kind) Linear() float64 {
 		return 2 / sqrt3
 	}
 	return 0
+}
+
+// At returns what k comes to at a modulation: [SixStep180] where a carrier pattern is driven to within 1e-5 of
+// [SixStepModulation], else k.
+func (k Kind) At(modulation float64) Kind {
+	if k.Compares() && modulation >= SixStepModulation-sixStepMargin {
+		return SixStep180
+	}
+	return k
 }
 
 // String returns the sampling's name as flags and files have it.

@@ -38,7 +38,7 @@ func (s Settings) Repeat() (Turn, error) {
 		return Turn{}, wrong("frequency", "at 0 Hz there is no turn; give another")
 	}
 	turns := 1
-	if s.Kind.Compares() && !s.sixStep() {
+	if s.Kind.At(s.Modulation).Compares() {
 		ratio := s.carrierFrequency() / math.Abs(s.Frequency)
 		if turns = comesRound(ratio); turns == 0 {
 			return Turn{}, wrong("carrier_ratio", "%.9g carrier periods a turn do not come round within %d turns; give a whole number or a simple fraction", ratio, longest)

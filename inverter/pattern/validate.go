@@ -7,10 +7,11 @@ import (
 
 const sqrt3 = 1.732050807568877293527446341505872367
 
-// SixStepModulation is the modulation of six-step, 4/π: the most that a bridge gives. Within 1e-5 of it
-// every carrier pattern is six-step-180.
+// SixStepModulation is the modulation of six-step, 4/π: the most that a bridge gives; see [Kind.At].
 const SixStepModulation = 4 / math.Pi
 
+// sixStepMargin is how near to it a modulation counts as six-step's, and how far beyond it may be: files and
+// people write 1.27324.
 const sixStepMargin = 1e-5
 
 // slowest and fastest bound all frequencies, in Hz, so that no time overflows.
@@ -19,8 +20,8 @@ const slowest, fastest = 1e-9, 1e9
 // lowest is the least ratio of carrier to fundamental. One below 1 is of no use, but it is well defined.
 const lowest = 0.1
 
-// A SettingError says what is wrong with one setting. Key is the setting's name in files, like
-// "carrier_ratio"; Problem says what is wrong and what is allowed.
+// A SettingError says what is wrong with one setting, of a pattern or of what is worked out from patterns. Key is the
+// setting's name in files, like "carrier_ratio"; Problem says what is wrong and what is allowed.
 type SettingError struct{ Key, Problem string }
 
 // Error names the key and the problem.
@@ -122,11 +123,6 @@ func (s Settings) carrierFrequency() float64 {
 		return s.CarrierRatio * math.Abs(s.Frequency)
 	}
 	return max(s.Carrier, 0)
-}
-
-// sixStep reports whether a carrier pattern is driven so far that it has become six-step.
-func (s Settings) sixStep() bool {
-	return s.Kind.Compares() && s.Modulation >= SixStepModulation-sixStepMargin
 }
 
 func wrong(key, format string, args ...any) error {

@@ -51,13 +51,14 @@ func (v *Voltage) UnmarshalText(text []byte) error {
 // be a sine, lagging the fundamental of the leg's reference by lag, in rad. A leg that a stepped pattern
 // leaves undriven is at the star point of a resistive load.
 //
-// It fails as [pattern.Settings.Repeat] does, and for a supply that is not a finite, positive number.
+// It fails as [pattern.Settings.Repeat] does, and with a *[pattern.SettingError] for a supply that is not a finite,
+// positive number and a lag that is not finite.
 func Of(s pattern.Settings, v Voltage, supply, lag float64) (Wave, error) {
 	if !(supply > 0) || math.IsInf(supply, 1) {
-		return Wave{}, fmt.Errorf("supply: %g V is out of range; give a positive voltage", supply)
+		return Wave{}, &pattern.SettingError{Key: "supply", Problem: fmt.Sprintf("%g V is out of range; give a positive voltage", supply)}
 	}
 	if math.IsNaN(lag) || math.IsInf(lag, 0) {
-		return Wave{}, fmt.Errorf("lag: give a finite angle")
+		return Wave{}, &pattern.SettingError{Key: "power_factor", Problem: "the lag is not a finite angle"}
 	}
 	turn, err := s.Repeat()
 	if err != nil {
@@ -74,7 +75,7 @@ func Of(s pattern.Settings, v Voltage, supply, lag float64) (Wave, error) {
 		times = current.zeros(times, turn.Length)
 		slices.Sort(times)
 	}
-	resistive := s.Kind == pattern.SixStep120 || s.Kind == pattern.TwelveStep150
+	resistive := s.Kind.Stepped() && s.Kind.Conduction() < math.Pi
 	g, next := turn.Start, 0
 	for i, t := range times {
 		end := turn.Length

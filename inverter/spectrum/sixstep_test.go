@@ -1,6 +1,7 @@
 package spectrum_test
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -154,13 +155,14 @@ func TestTurningBackwards(t *testing.T) {
 
 func TestOfRefuses(t *testing.T) {
 	s := pattern.Settings{Kind: pattern.SixStep180, Frequency: 50}
+	var wrong *pattern.SettingError
 	for _, supply := range []float64{0, -1, math.NaN(), math.Inf(1)} {
-		if _, err := spectrum.Of(s, spectrum.Pole, supply, 0); err == nil {
-			t.Errorf("took a supply of %g V", supply)
+		if _, err := spectrum.Of(s, spectrum.Pole, supply, 0); !errors.As(err, &wrong) || wrong.Key != "supply" {
+			t.Errorf("a supply of %g V: %v", supply, err)
 		}
 	}
-	if _, err := spectrum.Of(s, spectrum.Pole, 1, math.NaN()); err == nil {
-		t.Error("took a lag that is no number")
+	if _, err := spectrum.Of(s, spectrum.Pole, 1, math.NaN()); !errors.As(err, &wrong) || wrong.Key != "power_factor" {
+		t.Errorf("a lag that is no number: %v", err)
 	}
 	s.Kind = pattern.AllLow
 	if _, err := spectrum.Of(s, spectrum.Pole, 1, 0); err == nil {
