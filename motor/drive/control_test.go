@@ -109,3 +109,42 @@ func TestSpeedLoopAtItsLimit(t *testing.T) {
 		}
 	}
 }
+
+// A control that is told the position ahead does, where the rotor stands and is round, just what it would do with a rotor that
+// stands there: it applies voltages and reads currents in one and the same frame.
+func TestToldAhead(t *testing.T) {
+	const ahead = 0.7
+	told := controlled(machineA, 1, 0, 0)
+	told.Shaft = Shaft{StartAngle: 0.2}
+	there := told
+	there.Shaft.StartAngle += ahead
+	told.Faults = []Fault{{Kind: PositionSensorOffset, Value: ahead}}
+	a, _ := watched(t, told)
+	b, _ := watched(t, there)
+	for _, d := range []*Drive{a, b} {
+		if err := d.Advance(1e-3); err != nil {
+			t.Fatal(err)
+		}
+		s := d.Scenario()
+		s.Gating.ID, s.Gating.IQ = -30, 80
+		if err := d.Change(s); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for range 30 {
+		for _, d := range []*Drive{a, b} {
+			if err := d.Advance(0.11e-3); err != nil {
+				t.Fatal(err)
+			}
+		}
+		x, y := a.Now(), b.Now()
+		for k := range x.Current {
+			if math.Abs(x.Current[k]-y.Current[k]) > 1e-6 {
+				t.Fatalf("at %g s told ahead %v A, there %v A", x.Time, x.Current, y.Current)
+			}
+		}
+	}
+	if i := a.Now(); math.Hypot(i.ID, i.IQ) < 70 {
+		t.Errorf("no more than %g and %g A", i.ID, i.IQ)
+	}
+}

@@ -112,7 +112,7 @@ func (d *Drive) watchful() bool {
 }
 
 // bounded reports whether the source's willingness to take current back has a bound that may matter.
-func (p *plant) bounded() bool { return p.capacitance != 0 && !math.IsInf(p.limit, 1) }
+func (p *plant) bounded() bool { return p.capacitance != 0 && p.limit <= math.MaxFloat64 }
 
 // currentEnds returns where in the stride the current along axis a stops having the given sign.
 func (st *stride) currentEnds(sign int8, a inverter.Vector, graze float64) (float64, bool) {

@@ -236,3 +236,31 @@ func TestFieldWithShortedTurns(t *testing.T) {
 		}
 	}
 }
+
+// One group of turns follows another at one instant: what the short of the first held sparks away, and the turns of the second
+// carry what their winding does, whether it is a group of another winding or another group of the same.
+func TestOneShortBehindAnother(t *testing.T) {
+	const at = 4.04e-3
+	for _, second := range []Fault{
+		{Kind: TurnsShorted, Phase: inverter.W, Value: 0.2, Time: at},
+		{Kind: TurnsShorted, Phase: inverter.V, Value: 0.1, Time: at},
+	} {
+		sc := traction(10e3)
+		sc.Faults = []Fault{{Kind: TurnsShorted, Phase: inverter.V, Value: 0.2, Until: at}, second}
+		d, _ := watched(t, sc)
+		if err := d.Advance(at - 1e-9); err != nil {
+			t.Fatal(err)
+		}
+		before := d.Now()
+		if err := d.Advance(at - d.Time()); err != nil {
+			t.Fatal(err)
+		}
+		short := before.Turns - before.Current[inverter.V]
+		near(t, "broken", d.Account().Broken, 0.2*(1-2*0.2/3)*0.1*machineB.InductanceD*short*short/2, 1e-4)
+		near(t, "turns", d.Now().Turns, d.Now().Current[second.Phase], 1e-9)
+		if err := d.Advance(3e-3); err != nil {
+			t.Fatal(err)
+		}
+		balance(t, d)
+	}
+}

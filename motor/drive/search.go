@@ -26,12 +26,10 @@ func (n *network) search(s *state, legs *[3]leg, p *plant, tiny float64) bool {
 func (n *network) fits(s *state, legs *[3]leg, p *plant, sign [3]int8, tiny float64) bool {
 	for k, x := range sign {
 		i := dot(p.axes[k], s.i)
-		still := math.Abs(i) <= tiny
 		switch {
-		case !still && i*float64(x) <= 0,
+		case math.Abs(i) > tiny && i*float64(x) <= 0,
 			legs[k] == cutLeg && x != 0,
-			legs[k].tight && x == 0,
-			legs[k].plain && still && x < 0:
+			legs[k].tight && x == 0:
 			return false
 		}
 	}
