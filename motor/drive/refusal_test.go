@@ -187,8 +187,8 @@ func TestStrides(t *testing.T) {
 			t.Fatalf("%s: %v, %+v, unbounded %+v", name, err, sum, free)
 		}
 		took := many - left
-		if took < sum.Events {
-			t.Errorf("%s: %d strides for %d events", name, took, sum.Events)
+		if took < 2*sum.Events { // the summary is of the last run
+			t.Errorf("%s: %d strides for %d events, and runs before", name, took, sum.Events)
 		}
 		for short, want := range []error{nil, drive.ErrStrides} {
 			left = took - short
