@@ -97,14 +97,17 @@ func TestProgram(t *testing.T) {
 	})
 	s := newScreen(t, name, width, height)
 
-	// until waits for something to be so on two pictures taken a little apart.
+	// until waits for something to be so on a picture and on two that follow: on a busy machine a film may stand still for a while.
 	until := func(what string, so func(a, b *image.RGBA) bool) {
 		t.Helper()
-		deadline := time.Now().Add(30 * time.Second)
+		deadline := time.Now().Add(60 * time.Second)
 		for time.Now().Before(deadline) {
 			a := s.grab()
-			time.Sleep(150 * time.Millisecond)
-			if so(a, s.grab()) {
+			time.Sleep(100 * time.Millisecond)
+			if !so(a, s.grab()) {
+				continue
+			}
+			if time.Sleep(350 * time.Millisecond); so(a, s.grab()) {
 				return
 			}
 		}
@@ -144,6 +147,7 @@ func TestProgram(t *testing.T) {
 		s.button(leftButton, true)
 		time.Sleep(100 * time.Millisecond)
 		s.button(leftButton, false)
+		time.Sleep(100 * time.Millisecond) // and let go before it leaves
 	}
 	play, ok := frame.Center(show.PlayPause)
 	if !ok {
