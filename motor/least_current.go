@@ -20,7 +20,7 @@ func (m Machine) LeastCurrent(l Limit, omega, torque float64) (i DQ, ok bool) {
 	case c > 0:
 		return DQ{}, false
 	}
-	if l.holds(&m, i, omega) {
+	if l.holds(m, i, omega) {
 		return i, true
 	}
 	if math.Hypot(i.D, i.Q) > l.Current*(1+slack) {
@@ -31,7 +31,7 @@ func (m Machine) LeastCurrent(l Limit, omega, torque float64) (i DQ, ok bool) {
 
 // leastCurrentD returns i_d of the smallest current with (ψ + ΔL i_d) i_q = c, which is where
 // i_d (ψ + ΔL i_d)³ = ΔL c².
-func (m *Machine) leastCurrentD(c float64) float64 {
+func (m Machine) leastCurrentD(c float64) float64 {
 	s := math.Abs(m.saliency())
 	if s == 0 || c == 0 {
 		return 0
@@ -50,7 +50,7 @@ func (m *Machine) leastCurrentD(c float64) float64 {
 }
 
 // onVoltageLimit returns the smallest current within l with (ψ + ΔL i_d) i_q = c that needs all the voltage.
-func (m *Machine) onVoltageLimit(l Limit, omega, c float64) (i DQ, ok bool) {
+func (m Machine) onVoltageLimit(l Limit, omega, c float64) (i DQ, ok bool) {
 	// In x = i_d/I, with both sides of v_d² + v_q² = U² times f², f = ψ + ΔL i_d:
 	// (R i_d f - ω L_q c)² + (R c + ω (ψ + L_d i_d) f)² = (U f)².
 	u := 1 / l.Voltage

@@ -13,7 +13,7 @@ type Limit struct {
 const slack = 1e-10
 
 // holds reports whether m may run at current i (A) and electrical speed omega (rad/s).
-func (l Limit) holds(m *Machine, i DQ, omega float64) bool {
+func (l Limit) holds(m Machine, i DQ, omega float64) bool {
 	v := m.Voltage(i, omega)
 	return math.Hypot(i.D, i.Q) <= l.Current*(1+slack) && math.Hypot(v.D, v.Q) <= l.Voltage*(1+slack)
 }
@@ -25,7 +25,7 @@ func (l Limit) holds(m *Machine, i DQ, omega float64) bool {
 func (m Machine) CharacteristicCurrent() float64 { return m.FluxLinkage / m.InductanceD }
 
 // saliency returns L_d - L_q.
-func (m *Machine) saliency() float64 { return m.InductanceD - m.InductanceQ }
+func (m Machine) saliency() float64 { return m.InductanceD - m.InductanceQ }
 
 // MostTorquePerAmpere returns the current of a size (peak A) that makes the most torque:
 //

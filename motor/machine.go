@@ -47,56 +47,17 @@ var (
 // String returns the kind's name.
 func (k Kind) String() string { return nameOf(kindNames[:], int(k), "Kind") }
 
-// MarshalText returns the kind's name.
-func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
-
-// UnmarshalText reads "permanent-magnet" or "passive" and refuses all else.
-func (k *Kind) UnmarshalText(text []byte) error {
-	i, err := indexOf(kindNames[:], text, "a kind of machine")
-	*k = Kind(i)
-	return err
-}
-
 // String returns the connection's name.
 func (c Connection) String() string { return nameOf(connectionNames[:], int(c), "Connection") }
 
-// MarshalText returns the connection's name.
-func (c Connection) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
-
-// UnmarshalText reads "star" or "delta" and refuses all else.
-func (c *Connection) UnmarshalText(text []byte) error {
-	i, err := indexOf(connectionNames[:], text, "a connection")
-	*c = Connection(i)
-	return err
-}
-
 // String returns the shape's name.
 func (e EMF) String() string { return nameOf(emfNames[:], int(e), "EMF") }
-
-// MarshalText returns the shape's name.
-func (e EMF) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
-
-// UnmarshalText reads "sine" or "trapezoid" and refuses all else.
-func (e *EMF) UnmarshalText(text []byte) error {
-	i, err := indexOf(emfNames[:], text, "a shape of EMF")
-	*e = EMF(i)
-	return err
-}
 
 func nameOf(names []string, i int, kind string) string {
 	if i < len(names) {
 		return names[i]
 	}
 	return fmt.Sprintf("%s(%d)", kind, i)
-}
-
-func indexOf(names []string, text []byte, what string) (int, error) {
-	for i, name := range names {
-		if string(text) == name {
-			return i, nil
-		}
-	}
-	return 0, fmt.Errorf("%q is not %s; allowed are %q", text, what, names)
 }
 
 // A Machine holds the parameters of what the bridge feeds, per winding. A passive load has equal

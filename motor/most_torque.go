@@ -56,10 +56,10 @@ func (m Machine) MostTorquePerVolt(size, omega float64) DQ {
 // convex, so there is one maximum: the best of the circle if the voltage allows it, the best of the ellipse if
 // the current does, else where circle and ellipse cross. Resistance is included, all to rounding.
 func (m Machine) MostTorque(l Limit, omega float64) (i DQ, bound Region, ok bool) {
-	if i = m.MostTorquePerAmpere(l.Current); l.holds(&m, i, omega) {
+	if i = m.MostTorquePerAmpere(l.Current); l.holds(m, i, omega) {
 		return i, TorquePerAmpere, m.Torque(i) > 0
 	}
-	if i = m.MostTorquePerVolt(l.Voltage, omega); l.holds(&m, i, omega) && m.Torque(i) > 0 {
+	if i = m.MostTorquePerVolt(l.Voltage, omega); l.holds(m, i, omega) && m.Torque(i) > 0 {
 		return i, TorquePerVolt, true
 	}
 	most := 0.0
