@@ -5,14 +5,14 @@ import (
 	"strings"
 	"sync"
 
-	"sextant/render/canvas"
-
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	xfont "golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
+
+	"sextant/render/canvas"
 )
 
 // A typeface is one of the stage's two faces with its measures.
@@ -51,8 +51,16 @@ func newTypeface(weight xfont.Weight) *typeface {
 	return &typeface{face: face, spacing: canvas.SpacingOf(face.Face)}
 }
 
-// capHeight is that of Liberation Sans, in ems: letters and digits centred on it look centred.
-const capHeight = 0.69
+// CapHeight is that of Liberation Sans, in ems: letters and digits centred on it look centred.
+const CapHeight = 0.69
+
+// Face returns Liberation Sans, regular or bold, at a size.
+func Face(weight xfont.Weight, size vg.Length) font.Face {
+	if weight == xfont.WeightBold {
+		return bold().sized(size)
+	}
+	return regular().sized(size)
+}
 
 // sized returns the face for drawing at a size.
 func (t *typeface) sized(size vg.Length) font.Face {

@@ -214,7 +214,7 @@ func (p *pen) write(s string, a label) {
 	case right:
 		a.at.X -= w
 	}
-	a.at.Y -= a.size * capHeight / 2
+	a.at.Y -= a.size * CapHeight / 2
 	p.SetColor(a.color)
 	p.FillString(t.sized(a.size), a.at, s)
 }

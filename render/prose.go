@@ -59,6 +59,6 @@ func DrawProse(c vg.Canvas, area vg.Rectangle, size vg.Length, theme Theme, all 
 		}
 		middle := area.Max.Y - size*leading*(vg.Length(i)+0.6)
 		c.SetColor(ink)
-		c.FillString(line.Tone.face().sized(size), vg.Point{X: x, Y: middle - size*capHeight/2}, line.Text)
+		c.FillString(line.Tone.face().sized(size), vg.Point{X: x, Y: middle - size*CapHeight/2}, line.Text)
 	}
 }

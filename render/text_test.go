@@ -34,7 +34,7 @@ func texts(actions []recorder.Action) []text {
 		}
 		all = append(all, text{s.String, vg.Rectangle{
 			Min: s.Point,
-			Max: s.Point.Add(vg.Point{X: face.width(s.String, s.Size), Y: s.Size * capHeight}),
+			Max: s.Point.Add(vg.Point{X: face.width(s.String, s.Size), Y: s.Size * CapHeight}),
 		}})
 	}
 	return all
@@ -169,7 +169,7 @@ func TestTextIsLegible(t *testing.T) {
 			continue
 		}
 		for _, s := range texts(record(l, v)) {
-			if h := (s.box.Max.Y - s.box.Min.Y) / capHeight; h < 6 {
+			if h := (s.box.Max.Y - s.box.Min.Y) / CapHeight; h < 6 {
 				t.Errorf("at %v %q is %.1f pt high", size, s.words, h)
 			}
 		}

@@ -6,14 +6,10 @@ import (
 	"strings"
 
 	xfont "golang.org/x/image/font"
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/font"
-	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
-)
 
-// capHeight is that of Liberation Sans, in ems.
-const capHeight = 0.69
+	"sextant/render"
+)
 
 // A drawing is a sheet being drawn, with the measures that follow from its size.
 type drawing struct {
@@ -117,7 +113,7 @@ func (d *drawing) headings() {
 	for _, g := range d.Groups {
 		for _, name := range g.Columns {
 			lines := d.split(name)
-			first := x + d.cell.X/2 + size*capHeight/2 - vg.Length(len(lines)-1)*size*0.6
+			first := x + d.cell.X/2 + size*render.CapHeight/2 - vg.Length(len(lines)-1)*size*0.6
 			for i, line := range lines {
 				d.c.Push()
 				d.c.Translate(vg.Point{X: first + vg.Length(i)*1.2*size, Y: d.top + 0.4*d.size})
@@ -133,7 +129,7 @@ func (d *drawing) headings() {
 func (d *drawing) rows() {
 	for i, r := range d.Rows {
 		middle := d.rowTop(i) - d.cell.Y/2
-		y := middle - capHeight*d.size/2
+		y := middle - render.CapHeight*d.size/2
 		d.write(xfont.WeightBold, d.size, d.Theme.Text(), d.area.Min.X+0.3*d.size, y, r.Name)
 		d.write(xfont.WeightNormal, 0.85*d.size, d.Theme.Muted(), d.area.Min.X+d.width(xfont.WeightBold, d.size, r.Name)+0.9*d.size, y, r.Note)
 		for k, m := range r.Marks {
@@ -159,7 +155,7 @@ func (d *drawing) mark(m Mark, at vg.Point) {
 	case First, Second:
 		letter := d.letter(m)
 		w := d.width(xfont.WeightBold, d.size, letter)
-		d.write(xfont.WeightBold, d.size, d.Theme.Text(), at.X-w/2, at.Y-capHeight*d.size/2, letter)
+		d.write(xfont.WeightBold, d.size, d.Theme.Text(), at.X-w/2, at.Y-render.CapHeight*d.size/2, letter)
 	}
 }
 
@@ -191,18 +187,12 @@ func (d *drawing) line(ink color.Color, width vg.Length, from, to vg.Point) {
 	d.c.Stroke(p)
 }
 
-func style(weight xfont.Weight, size vg.Length) text.Style {
-	return text.Style{
-		Font:    font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight, Size: size},
-		Handler: plot.DefaultTextHandler,
-	}
-}
-
 func (d *drawing) width(weight xfont.Weight, size vg.Length, s string) vg.Length {
 	if s == "" {
 		return 0
 	}
-	return style(weight, size).Width(s)
+	f := render.Face(weight, size)
+	return f.Width(s)
 }
 
 // write writes s with its baseline's left end at x, y.
@@ -210,7 +200,6 @@ func (d *drawing) write(weight xfont.Weight, size vg.Length, ink color.Color, x,
 	if s == "" {
 		return
 	}
-	st := style(weight, size)
 	d.c.SetColor(ink)
-	d.c.FillString(st.Handler.Cache().Lookup(st.Font, size), vg.Point{X: x, Y: y}, s)
+	d.c.FillString(render.Face(weight, size), vg.Point{X: x, Y: y}, s)
 }

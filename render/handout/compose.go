@@ -142,7 +142,7 @@ func (s *Sheet) foot(c vg.Canvas, area vg.Rectangle, kind string, n, of int) {
 	pen{c}.line(0.4, theme.Rule(), vg.Point{X: area.Min.X, Y: y + 13}, vg.Point{X: area.Max.X, Y: y + 13})
 	st := muted(8)
 	st.write(c, area.Min.X, y, s.Mark())
-	st.place(c, centre, (area.Min.X+area.Max.X)/2, y+capHeight*st.size/2, invented)
+	st.place(c, centre, (area.Min.X+area.Max.X)/2, y+render.CapHeight*st.size/2, invented)
 	at := strings.TrimSpace(fmt.Sprintf("%s page %d of %d", kind, n, of))
 	st.write(c, area.Max.X-st.width(render.Typeset(at)), y, at)
 }

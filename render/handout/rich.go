@@ -21,20 +21,17 @@ type style struct {
 }
 
 const (
-	leading   = 1.38 // distance of lines, in ems
-	capHeight = 0.69 // of Liberation Sans, in ems
-	lowered   = 0.2  // subscripts are by so much, in ems
-	smaller   = 0.72 // than the text are subscripts
+	leading = 1.38 // distance of lines, in ems
+	lowered = 0.2  // subscripts are by so much, in ems
+	smaller = 0.72 // than the text are subscripts
 )
-
-var faces = sync.OnceValue(func() *font.Cache { return font.NewCache(render.Fonts()) })
 
 func (s style) face() font.Face {
 	weight := xfont.WeightNormal
 	if s.bold {
 		weight = xfont.WeightBold
 	}
-	return faces().Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight, Size: s.size}, s.size)
+	return render.Face(weight, s.size)
 }
 
 // A run is a stretch of text that is set alike.
@@ -189,5 +186,5 @@ func (s style) place(c vg.Canvas, a align, x, y vg.Length, text string) {
 	case right:
 		x -= w
 	}
-	s.write(c, x, y-capHeight*s.size/2, text)
+	s.write(c, x, y-render.CapHeight*s.size/2, text)
 }

@@ -103,7 +103,7 @@ func (sh *sheet) frames() []frame {
 			fr.ticks = marks(fr.low, fr.high, max(3, int(height/(2*sh.size))))
 		}
 		for _, t := range fr.ticks {
-			width = max(width, sh.style(regular, sh.size, color.Black).Width(t.Label))
+			width = max(width, lengthOf(regular, sh.size, t.Label))
 		}
 		frames[i] = fr
 		top -= height
@@ -164,7 +164,7 @@ func (sh *sheet) panel(f *frame) {
 	for _, t := range f.ticks {
 		y := f.y(t.Value)
 		sh.c.StrokeLine2(grid, sh.left, y, sh.right, y)
-		sh.text(regular, sh.size, text, sh.left-0.8*sh.unit, y-capHeight*sh.size/2, 1, t.Label)
+		sh.text(regular, sh.size, text, sh.left-0.8*sh.unit, y-render.CapHeight*sh.size/2, 1, t.Label)
 	}
 	if f.low < 0 && f.high > 0 {
 		zero := draw.LineStyle{Color: muted, Width: 0.12 * sh.unit}
@@ -228,7 +228,7 @@ func (sh *sheet) ends(f *frame) {
 		}
 		labels = append(labels, label{f.y(l.points[len(l.points)-1].y * f.factor), i})
 	}
-	half := capHeight * sh.size / 2
+	half := render.CapHeight * sh.size / 2
 	spread(labels, 1.25*sh.size, f.at.Min.Y+half, f.at.Max.Y-half)
 	for _, lb := range labels {
 		l := &f.curves[lb.curve]
@@ -249,10 +249,10 @@ func (sh *sheet) ends(f *frame) {
 			x += 2.6 * sh.unit
 		}
 		size := sh.size
-		if room := sh.c.Max.X - 0.3*sh.unit - x; sh.style(bold, size, color.Black).Width(l.name) > room {
-			size *= room / sh.style(bold, size, color.Black).Width(l.name)
+		if room := sh.c.Max.X - 0.3*sh.unit - x; lengthOf(bold, size, l.name) > room {
+			size *= room / lengthOf(bold, size, l.name)
 		}
-		sh.text(bold, size, sh.Theme.Text(), x, lb.y-capHeight*size/2, 0, l.name)
+		sh.text(bold, size, sh.Theme.Text(), x, lb.y-render.CapHeight*size/2, 0, l.name)
 	}
 }
 

@@ -97,7 +97,7 @@ func (a *axes) draw(sh *sheet) {
 	}
 	for _, t := range marks(a.y0, a.y1, max(2, int(a.at.Size().Y/(3*sh.size)))) {
 		sh.c.StrokeLine2(grid, a.at.Min.X, a.y(t.Value), a.at.Max.X, a.y(t.Value))
-		sh.text(regular, sh.size, text, a.at.Min.X-0.8*sh.unit, a.y(t.Value)-capHeight*sh.size/2, 1, t.Label)
+		sh.text(regular, sh.size, text, a.at.Min.X-0.8*sh.unit, a.y(t.Value)-render.CapHeight*sh.size/2, 1, t.Label)
 	}
 	axis := draw.LineStyle{Color: sh.Theme.Muted(), Width: 0.15 * sh.unit}
 	sh.c.StrokeLine2(axis, a.at.Min.X, a.at.Min.Y, a.at.Min.X, a.at.Max.Y)
@@ -203,7 +203,7 @@ func (e *Envelope) speeds(sh *sheet, a *axes) {
 	size := 0.9 * sh.size
 	for row, mark := range seen {
 		x := a.x(mark.Speed) + 0.6*sh.unit
-		if w := sh.style(bold, size, color.Black).Width(mark.Name); x+w > a.at.Max.X {
+		if w := lengthOf(bold, size, mark.Name); x+w > a.at.Max.X {
 			x -= w + 1.2*sh.unit
 			if x < a.at.Min.X { // as long as the axis is wide
 				x = max(a.at.Min.X, a.at.Max.X-w)
@@ -242,7 +242,7 @@ func (sh *sheet) numbers(at vg.Rectangle, zero vg.Length, shown []float64, lines
 				continue
 			}
 			taken = append(taken, p)
-			sh.onGround(regular, size, p.X, p.Y-capHeight*size/2, 0.5, figures(shown[k]))
+			sh.onGround(regular, size, p.X, p.Y-render.CapHeight*size/2, 0.5, figures(shown[k]))
 		}
 	}
 }
@@ -293,7 +293,7 @@ func (p *CurrentPlane) draw(sh *sheet, room vg.Rectangle) {
 			}
 		}
 		if best >= 0 {
-			sh.onGround(regular, small, a.x(l.D[best]), a.y(l.Q[best])-capHeight*small/2, 0.5, l.Name)
+			sh.onGround(regular, small, a.x(l.D[best]), a.y(l.Q[best])-render.CapHeight*small/2, 0.5, l.Name)
 		}
 	}
 	for _, m := range p.Marks {

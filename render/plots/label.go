@@ -5,11 +5,9 @@ import (
 	"slices"
 
 	xfont "golang.org/x/image/font"
-	"gonum.org/v1/plot/font"
-	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 
-	"gonum.org/v1/plot"
+	"sextant/render"
 )
 
 const (
@@ -17,16 +15,10 @@ const (
 	bold    = xfont.WeightBold
 )
 
-// capHeight is that of Liberation Sans, in ems.
-const capHeight = 0.69
-
-// style returns how text of a weight and size is set.
-func (sh *sheet) style(weight xfont.Weight, size vg.Length, ink color.Color) text.Style {
-	return text.Style{
-		Color:   ink,
-		Font:    font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight, Size: size},
-		Handler: plot.DefaultTextHandler,
-	}
+// lengthOf returns how long s is when written.
+func lengthOf(weight xfont.Weight, size vg.Length, s string) vg.Length {
+	f := render.Face(weight, size)
+	return f.Width(s)
 }
 
 // text writes s with its baseline at y; align says which part of its width lies left of x.
@@ -34,12 +26,11 @@ func (sh *sheet) text(weight xfont.Weight, size vg.Length, ink color.Color, x, y
 	if s == "" {
 		return
 	}
-	style := sh.style(weight, size, ink)
-	w := style.Width(s)
+	face := render.Face(weight, size)
+	w := face.Width(s)
 	if room := sh.c.Max.X - 0.5*sh.unit - x; align == 0 && w > room && room > 0 {
-		style.Font.Size *= room / w
+		face.Font.Size *= room / w
 	}
-	face := style.Handler.Cache().Lookup(style.Font, style.Font.Size)
 	sh.c.SetColor(ink)
 	sh.c.FillString(face, vg.Point{X: x - vg.Length(align)*w, Y: y}, s)
 }

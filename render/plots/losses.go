@@ -93,7 +93,7 @@ func (sh *sheet) upright(at vg.Rectangle, caption string, high float64) func(flo
 	for _, t := range marks(0, high*factor, max(2, int(at.Size().Y/(3*sh.size)))) {
 		v := y(t.Value / factor)
 		sh.c.StrokeLine2(grid, at.Min.X, v, at.Max.X, v)
-		sh.text(regular, sh.size, sh.Theme.Text(), at.Min.X-0.8*sh.unit, v-capHeight*sh.size/2, 1, t.Label)
+		sh.text(regular, sh.size, sh.Theme.Text(), at.Min.X-0.8*sh.unit, v-render.CapHeight*sh.size/2, 1, t.Label)
 	}
 	sh.text(bold, sh.size, sh.Theme.Text(), at.Min.X-5*sh.unit, at.Max.Y+0.9*sh.size, 0, caption+", in "+name)
 	axis := draw.LineStyle{Color: sh.Theme.Muted(), Width: 0.15 * sh.unit}
@@ -130,7 +130,7 @@ func (l *Losses) bars(sh *sheet, at vg.Rectangle) {
 			labels = append(labels, label{(r.Min.Y + r.Max.Y) / 2, k})
 		}
 		size := sh.fitting(b, room-width-0.1*room-1.6*sh.unit)
-		half := capHeight * size / 2
+		half := render.CapHeight * size / 2
 		spread(labels, 1.3*size, at.Min.Y+half, at.Max.Y-half)
 		below = 0
 		for _, lb := range labels {
@@ -146,16 +146,16 @@ func (l *Losses) bars(sh *sheet, at vg.Rectangle) {
 
 // onGround writes s over whatever lines cross it.
 func (sh *sheet) onGround(weight xfont.Weight, size, x, y vg.Length, align float64, s string) {
-	w, pad := sh.style(weight, size, color.Black).Width(s), 0.2*size
+	w, pad := lengthOf(weight, size, s), 0.2*size
 	left := x - vg.Length(align)*w
 	sh.c.SetColor(sh.Theme.Ground())
-	sh.c.Fill(vg.Rectangle{Min: vg.Point{X: left - pad, Y: y - 1.5*pad}, Max: vg.Point{X: left + w + pad, Y: y + capHeight*size + pad}}.Path())
+	sh.c.Fill(vg.Rectangle{Min: vg.Point{X: left - pad, Y: y - 1.5*pad}, Max: vg.Point{X: left + w + pad, Y: y + render.CapHeight*size + pad}}.Path())
 	sh.text(weight, size, sh.Theme.Text(), left, y, 0, s)
 }
 
 // within writes s from left on, smaller if it would not end before right.
 func (sh *sheet) within(weight xfont.Weight, size, left, right, y vg.Length, s string) {
-	if w := sh.style(weight, size, color.Black).Width(s); w > right-left && w > 0 {
+	if w := lengthOf(weight, size, s); w > right-left && w > 0 {
 		size *= (right - left) / w
 	}
 	sh.text(weight, size, sh.Theme.Text(), left, y, 0, s)
@@ -165,7 +165,7 @@ func (sh *sheet) within(weight xfont.Weight, size, left, right, y vg.Length, s s
 func (sh *sheet) fitting(b LossBar, width vg.Length) vg.Length {
 	size := sh.size
 	for _, p := range b.Parts {
-		if w := sh.style(regular, sh.size, color.Black).Width(p.label()); w > width && w > 0 {
+		if w := lengthOf(regular, sh.size, p.label()); w > width && w > 0 {
 			size = min(size, sh.size*width/w)
 		}
 	}
@@ -241,7 +241,7 @@ func (l *Losses) curves(sh *sheet, at vg.Rectangle) {
 		sh.c.StrokeLines(style, points)
 		labels = append(labels, label{points[len(points)-1].Y, i})
 	}
-	half := capHeight * sh.size / 2
+	half := render.CapHeight * sh.size / 2
 	spread(labels, 1.3*sh.size, at.Min.Y+half, at.Max.Y-half)
 	for _, lb := range labels {
 		sh.c.StrokeLine2(l.styleOf(sh, lb.curve), at.Max.X+0.5*sh.unit, lb.y, at.Max.X+2.7*sh.unit, lb.y)
@@ -261,7 +261,7 @@ func (l *Losses) marks(sh *sheet, at vg.Rectangle, x, y func(float64) vg.Length)
 		}
 		p := vg.Point{X: x(m.X), Y: y(m.Watts)}
 		left, row := p.X+1.2*sh.unit, p.Y-1.6*size
-		width := sh.style(bold, size, color.Black).Width(m.Name)
+		width := lengthOf(bold, size, m.Name)
 		if left+width > at.Max.X {
 			left, row = p.X-1.2*sh.unit-width, p.Y+0.8*size
 		}

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
+	"sextant/render"
 )
 
 // bars draws the heat of the six positions, two devices side by side, and their figures, into r.
@@ -93,7 +94,7 @@ func (b brush) table(h *heating, r vg.Rectangle, line, size vg.Length) {
 		note = h.doubt
 	}
 	y := top - line*(vg.Length(len(summaryNames))+0.1)
-	for _, words := range wrap(note, face(size*0.85, xfont.WeightNormal), width*0.92) {
+	for _, words := range wrap(note, render.Face(xfont.WeightNormal, size*0.85), width*0.92) {
 		b.write(words, vg.Point{X: r.Min.X + width/2, Y: y}, size*0.85, width*0.92, b.theme.Muted(), xfont.WeightNormal)
 		y -= line * 0.75
 	}

@@ -11,13 +11,6 @@ import (
 	"sextant/render"
 )
 
-// fonts holds the stage's typeface, Liberation Sans.
-var fonts = font.NewCache(render.Fonts())
-
-func face(size vg.Length, weight xfont.Weight) font.Face {
-	return fonts.Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight}, size)
-}
-
 // A brush draws in the colours of a theme.
 type brush struct {
 	vg.Canvas
@@ -39,15 +32,14 @@ func (b brush) outline(r vg.Rectangle, width vg.Length, c color.Color) {
 // write writes s centred at p, smaller if it would be longer than room.
 func (b brush) write(s string, p vg.Point, size, room vg.Length, c color.Color, weight xfont.Weight) {
 	s = render.Typeset(s)
-	f := face(size, weight)
+	f := render.Face(weight, size)
 	w := f.Width(s)
 	if w > room {
-		f = face(size*room/w, weight)
+		f = render.Face(weight, size*room/w)
 		w = room
 	}
 	b.SetColor(c)
-	const capitals = 0.69 // height of Liberation Sans' capitals over its size
-	b.FillString(f, vg.Point{X: p.X - w/2, Y: p.Y - f.Font.Size*capitals/2}, s)
+	b.FillString(f, vg.Point{X: p.X - w/2, Y: p.Y - f.Font.Size*render.CapHeight/2}, s)
 }
 
 func inset(r vg.Rectangle, by vg.Length) vg.Rectangle {
@@ -114,7 +106,7 @@ func (b brush) message(text string, frame *Frame, scale float64) {
 	area := frame.Stage.Size()
 	size := max(min(area.X/60, area.Y/34), 13*frame.cell/44) * vg.Length(scale)
 	width := min(area.X*0.92, 46*size)
-	f := face(size, xfont.WeightNormal)
+	f := render.Face(xfont.WeightNormal, size)
 	lines := wrap(text, f, width-2*size)
 	longest := vg.Length(0)
 	for _, line := range lines {
@@ -151,14 +143,14 @@ func wrap(text string, f font.Face, room vg.Length) (lines []string) {
 
 // start writes s from p on to the right, smaller if it would be longer than room.
 func (b brush) start(s string, p vg.Point, size, room vg.Length, c color.Color) {
-	f := face(size, xfont.WeightNormal)
+	f := render.Face(xfont.WeightNormal, size)
 	w := min(f.Width(s), room)
 	b.write(s, vg.Point{X: p.X + w/2, Y: p.Y}, size, room, c, xfont.WeightNormal)
 }
 
 // from writes s from p on to the right.
 func (b brush) from(s string, p vg.Point, size vg.Length, c color.Color, weight xfont.Weight) {
-	f := face(size, weight)
+	f := render.Face(weight, size)
 	w := f.Width(render.Typeset(s))
 	b.write(s, vg.Point{X: p.X + w/2, Y: p.Y}, size, w, c, weight)
 }

@@ -25,7 +25,7 @@ func (s *Show) DrawExplanation(c vg.Canvas, f *Frame, l *render.Layout, v *rende
 	area := room.Size()
 	size := max(min(area.X/72, area.Y/34), 12*f.cell/44) * vg.Length(s.TextScale())
 	widest := min(area.X*0.94, 34*size)
-	strong, plain := face(size, xfont.WeightBold), face(size, xfont.WeightNormal)
+	strong, plain := render.Face(xfont.WeightBold, size), render.Face(xfont.WeightNormal, size)
 	title := wrap(e.Title, strong, widest-2*size)
 	value, law := wrap(e.Value, plain, widest-2*size), wrap(e.Equation, plain, widest-2*size)
 	longest := vg.Length(0)

@@ -5,6 +5,8 @@ import (
 
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot/vg"
+
+	"sextant/render"
 )
 
 // notes stand before the keys.
@@ -50,7 +52,7 @@ func (f *Frame) arrangeHelp() {
 		width := m.line * (manualColum*vg.Length(m.columns) + 1)
 		m.words = nil
 		for _, note := range notes {
-			m.words = append(m.words, wrap(note, face(m.line*manualSize, xfont.WeightNormal), width-m.line)...)
+			m.words = append(m.words, wrap(note, render.Face(xfont.WeightNormal, m.line*manualSize), width-m.line)...)
 		}
 		down := int((area.Y*room)/m.line - manualHead - manualFoot)
 		if keys := (len(actions) + m.columns - 1) / m.columns; keys+len(m.words)+1 <= down {
