@@ -39,7 +39,7 @@ func (p *pen) conduct(f frame) {
 		if !p.carries(terminal + wire(ph)) {
 			c := p.ink.wire
 			if now.Ways[ph] == inverter.Idle {
-				c = mix(c, p.ink.ground, resting)
+				c = Mix(c, p.ink.ground, resting)
 			}
 			p.line(0.22*f.u, c, f.at(legX(ph), wireY(ph)), f.at(terminalX-1.6, wireY(ph)))
 			continue

@@ -49,18 +49,11 @@ var faint = func() (all [themes]inks) {
 	for t := range all {
 		k := palettes[t]
 		for _, hue := range []*color.Color{&k.wire, &k.accent, &k.north, &k.south, &k.field, &k.volt, &k.pull, &k.heat, &k.phase[0], &k.phase[1], &k.phase[2]} {
-			*hue = mix(*hue, k.ground, 0.62)
+			*hue = Mix(*hue, k.ground, 0.62)
 		}
-		k.rule, k.iron, k.panel = mix(k.rule, k.ground, 0.4), mix(k.iron, k.ground, 0.4), mix(k.panel, k.ground, 0.4)
-		k.text, k.muted = mix(k.text, k.ground, 0.5), mix(k.muted, k.ground, 0.25)
+		k.rule, k.iron, k.panel = Mix(k.rule, k.ground, 0.4), Mix(k.iron, k.ground, 0.4), Mix(k.panel, k.ground, 0.4)
+		k.text, k.muted = Mix(k.text, k.ground, 0.5), Mix(k.muted, k.ground, 0.25)
 		all[t] = k
 	}
 	return all
 }()
-
-// mix returns the colour that is a share of the way from a to b, both opaque.
-func mix(a, b color.Color, share float64) color.Color {
-	x, y := color.NRGBAModel.Convert(a).(color.NRGBA), color.NRGBAModel.Convert(b).(color.NRGBA)
-	between := func(x, y uint8) uint8 { return uint8(float64(x) + share*(float64(y)-float64(x)) + 0.5) }
-	return color.NRGBA{R: between(x.R, y.R), G: between(x.G, y.G), B: between(x.B, y.B), A: 255}
-}

@@ -39,9 +39,9 @@ func (p *pen) gapField(f frame) {
 	for k := range teeth {
 		axis := float64(k) * 2 * math.Pi / teeth
 		share := share(flux.Alpha*math.Cos(axis)+flux.Beta*math.Sin(axis), most)
-		c := mix(p.ink.iron, p.ink.north, min(share, 1))
+		c := Mix(p.ink.iron, p.ink.north, min(share, 1))
 		if share < 0 {
-			c = mix(p.ink.iron, p.ink.south, min(-share, 1))
+			c = Mix(p.ink.iron, p.ink.south, min(-share, 1))
 		}
 		p.start()
 		p.sector(f.origin, boreR*f.u, (slotR+slotHalf)*f.u, axis-math.Pi/teeth, 2*math.Pi/teeth)

@@ -45,7 +45,7 @@ func TestTeethShowTheField(t *testing.T) {
 	}
 	_, most := gapFlux(&v.Now, v.Scenario, ScalesOf(&v.Now, v.Tape).Current)
 	share := v.Scenario.Machine.FluxLinkage / most
-	for at, want := range map[int]color.Color{6: mix(k.iron, k.north, share), 18: mix(k.iron, k.south, share)} {
+	for at, want := range map[int]color.Color{6: Mix(k.iron, k.north, share), 18: Mix(k.iron, k.south, share)} {
 		if seen[at] != want {
 			t.Errorf("tooth %d of %d is %v, want %v", at, len(seen), seen[at], want)
 		}

@@ -1,6 +1,8 @@
 package render
 
-import "image/color"
+import (
+	"image/color"
+)
 
 // inks are a theme's colours by what they are for.
 type inks struct {
@@ -76,4 +78,11 @@ var palettes = [themes]inks{
 		field: rgb(0x8E3A6B), volt: rgb(0x333333), pull: rgb(0x000000), heat: vermillion,
 		phase: [3]color.Color{vermillion, blue, blueGreen},
 	},
+}
+
+// Mix returns the colour that is a share of the way from a to b, both opaque.
+func Mix(a, b color.Color, share float64) color.Color {
+	x, y := color.NRGBAModel.Convert(a).(color.NRGBA), color.NRGBAModel.Convert(b).(color.NRGBA)
+	between := func(x, y uint8) uint8 { return uint8(float64(x) + share*(float64(y)-float64(x)) + 0.5) }
+	return color.NRGBA{R: between(x.R, y.R), G: between(x.G, y.G), B: between(x.B, y.B), A: 255}
 }

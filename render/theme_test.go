@@ -83,7 +83,7 @@ func over(a, b color.Color) color.Color {
 	n := color.NRGBAModel.Convert(a).(color.NRGBA)
 	share := float64(n.A) / 255
 	n.A = 255
-	return mix(b, n, share)
+	return Mix(b, n, share)
 }
 
 func TestReadTheme(t *testing.T) {

@@ -213,7 +213,7 @@ func (sh *sheet) inkOf(l *line) color.Color {
 	case l.rank > 0:
 		return curveHues[(l.rank-1)%len(curveHues)]
 	case l.pale:
-		return toward(sh.Theme.Muted(), sh.Theme.Ground(), 0.32) // still 3:1 to the ground: WCAG 2.2, 1.4.11
+		return render.Mix(sh.Theme.Muted(), sh.Theme.Ground(), 0.32) // still 3:1 to the ground: WCAG 2.2, 1.4.11
 	}
 	return sh.Theme.Text()
 }
@@ -265,11 +265,4 @@ func (sh *sheet) average(f *frame) {
 	y = min(max(y, f.at.Min.Y+1.2*sh.size), f.at.Max.Y-0.8*sh.size)
 	sh.text(regular, 0.85*sh.size, sh.Theme.Text(), sh.right+0.9*sh.unit, y+0.1*sh.size, 0, "mean")
 	sh.text(bold, 0.95*sh.size, sh.Theme.Text(), sh.right+0.9*sh.unit, y-0.95*sh.size, 0, figures(mean))
-}
-
-// toward returns the colour a part of the way from one to another.
-func toward(a, b color.Color, part float64) color.Color {
-	p, q := color.NRGBAModel.Convert(a).(color.NRGBA), color.NRGBAModel.Convert(b).(color.NRGBA)
-	mix := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + part*(float64(y)-float64(x)))) }
-	return color.NRGBA{R: mix(p.R, q.R), G: mix(p.G, q.G), B: mix(p.B, q.B), A: 255}
 }

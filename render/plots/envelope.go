@@ -166,9 +166,9 @@ func (e *Envelope) efficiency(sh *sheet, at vg.Rectangle) {
 func heat(t render.Theme, share float64) color.Color {
 	blue := rgb(0, 114, 178)
 	if r, g, b, _ := t.Ground().RGBA(); r+g+b < 0x18000 {
-		return toward(t.Ground(), rgb(86, 180, 233), 0.05+0.6*share)
+		return render.Mix(t.Ground(), rgb(86, 180, 233), 0.05+0.6*share)
 	}
-	return toward(t.Ground(), blue, 0.04+0.66*share)
+	return render.Mix(t.Ground(), blue, 0.04+0.66*share)
 }
 
 // edges draws the limits of torque.

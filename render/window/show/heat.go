@@ -159,7 +159,7 @@ func (s *Show) warmth() *render.Warmth {
 	}
 	for _, sw := range inverter.Switches {
 		p := positionOf(&h.results[0], sw)
-		w.Junction[sw] = max(p.Channel.Peak, p.Junction.Peak)
+		w.Junction[sw] = max(p.SwitchJunction.Peak, p.DiodeJunction.Peak)
 	}
 	return &w
 }
