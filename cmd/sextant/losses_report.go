@@ -63,8 +63,8 @@ type sweepReport struct {
 
 func positionOf(p loss.Position) positionLosses {
 	return positionLosses{
-		switchLosses{p.Conduction, p.TurnOn, p.TurnOff, p.Channel.Mean, p.Channel.Peak},
-		diodeLosses{p.Diode, p.Recovery, p.Junction.Mean, p.Junction.Peak},
+		switchLosses{p.Conduction, p.TurnOn, p.TurnOff, p.SwitchJunction.Mean, p.SwitchJunction.Peak},
+		diodeLosses{p.Diode, p.Recovery, p.DiodeJunction.Mean, p.DiodeJunction.Peak},
 	}
 }
 

@@ -171,7 +171,7 @@ func (l *losses) rows(w io.Writer, found []loss.Result) error {
 			row = append(row, d.asked, d.device.Technology.String())
 			for _, x := range []float64{
 				m.Conduction, m.TurnOn, m.TurnOff, m.Diode, m.Recovery,
-				m.Channel.Mean, m.Channel.Peak, m.Junction.Mean, m.Junction.Peak, r.Bridge, r.Output,
+				m.SwitchJunction.Mean, m.SwitchJunction.Peak, m.DiodeJunction.Mean, m.DiodeJunction.Peak, r.Bridge, r.Output,
 			} {
 				row = append(row, number(x))
 			}

@@ -43,8 +43,8 @@ func (l *losses) print(w io.Writer, found []loss.Result, limits []limitReport) e
 			{"turn-off W", func(p loss.Position) string { return fixed(p.TurnOff, 2) }},
 			{"diode conduction W", func(p loss.Position) string { return fixed(p.Diode, 2) }},
 			{"recovery W", func(p loss.Position) string { return fixed(p.Recovery, 2) }},
-			{"switch junction C", func(p loss.Position) string { return warmth(p.Channel) }},
-			{"diode junction C", func(p loss.Position) string { return warmth(p.Junction) }},
+			{"switch junction C", func(p loss.Position) string { return warmth(p.SwitchJunction) }},
+			{"diode junction C", func(p loss.Position) string { return warmth(p.DiodeJunction) }},
 		} {
 			t.add("  "+x.name, each(func(_ int, r *loss.Result) string { return x.of(position(r)) }))
 		}
@@ -58,7 +58,7 @@ func (l *losses) print(w io.Writer, found []loss.Result, limits []limitReport) e
 			t.add("  switch W", each(func(_ int, r *loss.Result) string { return fixed(position(r).Switch(), 2) }))
 			t.add("  diode W", each(func(_ int, r *loss.Result) string { return fixed(position(r).Rectifier(), 2) }))
 			t.add("  switch, diode junction C", each(func(_ int, r *loss.Result) string {
-				return fixed(position(r).Channel.Mean, 1) + ", " + fixed(position(r).Junction.Mean, 1)
+				return fixed(position(r).SwitchJunction.Mean, 1) + ", " + fixed(position(r).DiodeJunction.Mean, 1)
 			}))
 		}
 	case lopsided:

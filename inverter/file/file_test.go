@@ -93,6 +93,9 @@ func TestFindings(t *testing.T) {
 	if got, want := list.Sorted().Error(), "b:3: j: is  [31modd indeed\nb:7: k: is  [31modd indeed\na: is  [31modd indeed"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
+	if list[0].Line != 7 || list[2].Line != 3 {
+		t.Errorf("sorting has moved the findings themselves: %v", list)
+	}
 	if !errors.Is(list, odd) {
 		t.Error("the cause is lost")
 	}

@@ -62,7 +62,7 @@ func (f Findings) Unwrap() []error {
 	return errs
 }
 
-// Sorted returns f by file in order of appearance, then by line.
+// Sorted returns the findings by file in order of appearance, then by line; f stays as it is.
 func (f Findings) Sorted() Findings {
 	order := map[string]int{}
 	for _, x := range f {
@@ -70,6 +70,7 @@ func (f Findings) Sorted() Findings {
 			order[x.File] = len(order)
 		}
 	}
+	f = slices.Clone(f)
 	slices.SortStableFunc(f, func(a, b *Finding) int {
 		if d := order[a.File] - order[b.File]; d != 0 {
 			return d

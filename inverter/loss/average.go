@@ -8,7 +8,8 @@ import (
 )
 
 // An Average is a bridge's turn at one operating point, ready to be averaged at any junction temperatures: for
-// who asks for many points, or carries temperatures on from one point to the next.
+// who asks for many points, or carries temperatures on from one point to the next. It keeps what it worked out last,
+// so that no two goroutines may ask the same one at once.
 type Average struct {
 	p     Point
 	d     *device.Device
@@ -24,7 +25,7 @@ func AverageOf(d *device.Device, p Point) (Average, error) {
 	if err := p.Validate(); err != nil {
 		return Average{}, err
 	}
-	if p.Frequency == 0 {
+	if p.Frequency == 0 { // a turn so slow that each switching of a stepped pattern in it costs nothing
 		p.Frequency = math.SmallestNonzeroFloat32
 	}
 	return Average{p: p, d: d, edges: p.edges()}, nil

@@ -24,7 +24,7 @@ func ExampleOf() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("bridge %.0f W, switch at %.1f C, diode at %.1f C\n", r.Bridge, r.Mean.Channel.Mean, r.Mean.Junction.Mean)
+	fmt.Printf("bridge %.0f W, switch at %.1f C, diode at %.1f C\n", r.Bridge, r.Mean.SwitchJunction.Mean, r.Mean.DiodeJunction.Mean)
 	// Output:
 	// bridge 1220 W, switch at 84.8 C, diode at 76.0 C
 }

@@ -92,14 +92,14 @@ func TestWorkedTemperatures(t *testing.T) {
 		p := worked(tt.kind)
 		p.Fixed = false
 		r := of(t, d, p)
-		check(t, "switch junction", r.Mean.Channel.Mean, tt.channel, 1e-5)
-		check(t, "diode junction", r.Mean.Junction.Mean, tt.diode, 1e-5)
+		check(t, "switch junction", r.Mean.SwitchJunction.Mean, tt.channel, 1e-5)
+		check(t, "diode junction", r.Mean.DiodeJunction.Mean, tt.diode, 1e-5)
 		check(t, "case", r.Mean.Case, tt.at, 1e-5)
 		check(t, "bridge", r.Bridge, tt.bridge, 1e-5)
 		if r.Settling.Change > 1e-9 || r.Settling.Rounds < 3 || r.Settling.Runaway {
 			t.Errorf("settled %+v", r.Settling)
 		}
-		if peak := r.Mean.Channel.Peak; !(peak > r.Mean.Channel.Mean && peak < r.Mean.Channel.Mean+3) {
+		if peak := r.Mean.SwitchJunction.Peak; !(peak > r.Mean.SwitchJunction.Mean && peak < r.Mean.SwitchJunction.Mean+3) {
 			t.Errorf("peak %g C at 200 Hz", peak)
 		}
 	}

@@ -14,9 +14,9 @@ type Junction struct{ Mean, Peak float64 }
 // A Position is one of the bridge's six, with what it turns to heat and how warm it gets.
 type Position struct {
 	Losses
-	Channel  Junction // of the switch
-	Junction Junction // of the diode
-	Case     float64  // mean, °C
+	SwitchJunction Junction
+	DiodeJunction  Junction
+	Case           float64 // mean, °C
 }
 
 // A Result is what [Of] finds.
@@ -59,7 +59,7 @@ func (r *Result) Peak() float64 {
 	return peak
 }
 
-func (p *Position) hottest() float64 { return max(p.Channel.Peak, p.Junction.Peak) }
+func (p *Position) hottest() float64 { return max(p.SwitchJunction.Peak, p.DiodeJunction.Peak) }
 
 // Of returns what a bridge of six such devices turns to heat at an operating point. It fails as
 // [Point.Validate] does.
@@ -117,8 +117,8 @@ func (s *solver) positions() ([2]Position, Settling) {
 		_, atCase := warm(s.d, s.Sink, losses)
 		both[i] = Position{
 			Losses: losses, Case: atCase,
-			Channel:  Junction{t[i].channel, t[i].channel},
-			Junction: Junction{t[i].diode, t[i].diode},
+			SwitchJunction: Junction{t[i].channel, t[i].channel},
+			DiodeJunction:  Junction{t[i].diode, t[i].diode},
 		}
 		switch {
 		case s.Fixed:
@@ -127,7 +127,7 @@ func (s *solver) positions() ([2]Position, Settling) {
 			both[1] = both[0]
 		case !s.still:
 			channel, diode := s.swing(&l, i)
-			both[i].Channel.Peak, both[i].Junction.Peak = max(channel.Peak, t[i].channel), max(diode.Peak, t[i].diode)
+			both[i].SwitchJunction.Peak, both[i].DiodeJunction.Peak = max(channel.Peak, t[i].channel), max(diode.Peak, t[i].diode)
 		}
 	}
 	return both, how
@@ -184,10 +184,10 @@ func mean(of []Position) Position {
 	n := 1 / float64(len(of))
 	for _, p := range of {
 		m.Losses.add(n, p.Losses)
-		m.Channel.Mean += n * p.Channel.Mean
-		m.Channel.Peak += n * p.Channel.Peak
-		m.Junction.Mean += n * p.Junction.Mean
-		m.Junction.Peak += n * p.Junction.Peak
+		m.SwitchJunction.Mean += n * p.SwitchJunction.Mean
+		m.SwitchJunction.Peak += n * p.SwitchJunction.Peak
+		m.DiodeJunction.Mean += n * p.DiodeJunction.Mean
+		m.DiodeJunction.Peak += n * p.DiodeJunction.Peak
 		m.Case += n * p.Case
 	}
 	return m

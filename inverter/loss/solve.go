@@ -116,9 +116,9 @@ type Settling struct {
 }
 
 const (
-	rounds  = 20_000 // the most that are taken
-	settled = 1e-9   // how little a junction may change in the last, in K
-	melted  = 1e4    // K in one round, after which no more need be taken
+	mostRounds = 20_000 // that are taken
+	settled    = 1e-9   // how little a junction may change in the last, in K
+	melted     = 1e4    // K in one round, after which no more need be taken
 )
 
 // settle returns the temperatures at which the heat is what makes them. Each round takes the temperatures
@@ -142,7 +142,7 @@ func (s *solver) settle() ([2]pair, Settling) {
 
 func (s *solver) rounds() (t [2]pair, how Settling) {
 	t = [2]pair{{s.Sink, s.Sink}, {s.Sink, s.Sink}}
-	for how.Rounds = 1; how.Rounds <= rounds; how.Rounds++ {
+	for how.Rounds = 1; how.Rounds <= mostRounds; how.Rounds++ {
 		l := s.legAt(t)
 		how.Change = 0
 		for i, losses := range s.mean(&l) {

@@ -29,12 +29,12 @@ func TestRipple(t *testing.T) {
 	}
 	cold := flat(t, d)
 	p.Frequency = 0
-	stands := of(t, cold, p).Standstill[inverter.UHigh].Channel
+	stands := of(t, cold, p).Standstill[inverter.UHigh].SwitchJunction
 	previous := stands.Mean
 	for _, f := range []float64{1e-4, 0.1, 1, 10, 100, 1000} {
 		p.Frequency = f
 		r := of(t, cold, p)
-		peak, mean := r.Upper.Channel.Peak, r.Upper.Channel.Mean
+		peak, mean := r.Upper.SwitchJunction.Peak, r.Upper.SwitchJunction.Mean
 		if peak > previous+1e-6 || peak < mean {
 			t.Errorf("%g Hz: peak %g C after %g C, mean %g C", f, peak, previous, mean)
 		}
@@ -115,9 +115,9 @@ func TestSwing(t *testing.T) {
 			peak[1] = max(peak[1], base+rise[1][0]+rise[1][1])
 		}
 	}
-	check(t, "switch peak", r.Upper.Channel.Peak, peak[0], 1e-4)
-	check(t, "diode peak", r.Upper.Junction.Peak, peak[1], 1e-4)
-	check(t, "lower switch peak", r.Lower.Channel.Peak, peak[0], 1e-4)
+	check(t, "switch peak", r.Upper.SwitchJunction.Peak, peak[0], 1e-4)
+	check(t, "diode peak", r.Upper.DiodeJunction.Peak, peak[1], 1e-4)
+	check(t, "lower switch peak", r.Lower.SwitchJunction.Peak, peak[0], 1e-4)
 }
 
 // TestOneChip: where the diode is of the switch's chip, both have one temperature, that of the heat of both.
@@ -126,10 +126,10 @@ func TestOneChip(t *testing.T) {
 	p := worked(pattern.SpaceVector)
 	p.Fixed, p.DeadTime = false, 1e-6
 	r := of(t, d, p)
-	if r.Mean.Channel != r.Mean.Junction {
-		t.Errorf("switch %v, diode %v", r.Mean.Channel, r.Mean.Junction)
+	if r.Mean.SwitchJunction != r.Mean.DiodeJunction {
+		t.Errorf("switch %v, diode %v", r.Mean.SwitchJunction, r.Mean.DiodeJunction)
 	}
-	check(t, "junction", r.Mean.Channel.Mean, p.Sink+r.Mean.Sum()*(d.Heat.Switch.Resistance()+d.Heat.Case.Resistance()), 1e-9)
+	check(t, "junction", r.Mean.SwitchJunction.Mean, p.Sink+r.Mean.Sum()*(d.Heat.Switch.Resistance()+d.Heat.Case.Resistance()), 1e-9)
 }
 
 // TestOneChipRipple: the peak of a chip that is switch and diode comes to what it is where the rotor stands at that switch's
@@ -140,14 +140,14 @@ func TestOneChipRipple(t *testing.T) {
 	d.Switching = energies
 	p := worked(pattern.SineTriangle)
 	p.Fixed, p.Modulation, p.Lag, p.Frequency = false, 0, 0, 0
-	stands := of(t, d, p).Standstill[inverter.UHigh].Channel.Mean
+	stands := of(t, d, p).Standstill[inverter.UHigh].SwitchJunction.Mean
 	p.Frequency = 1e-4
 	slow := of(t, d, p).Upper
-	check(t, "peak of a slow turn", slow.Channel.Peak, stands, 1e-5)
+	check(t, "peak of a slow turn", slow.SwitchJunction.Peak, stands, 1e-5)
 	p.Frequency = 1e4
 	fast := of(t, d, p).Upper
-	check(t, "peak of a fast turn", fast.Channel.Peak, p.Sink+fast.Sum()*(d.Heat.Switch.Resistance()+d.Heat.Case.Resistance()), 5e-3)
-	if slow.Channel != slow.Junction || fast.Channel != fast.Junction {
+	check(t, "peak of a fast turn", fast.SwitchJunction.Peak, p.Sink+fast.Sum()*(d.Heat.Switch.Resistance()+d.Heat.Case.Resistance()), 5e-3)
+	if slow.SwitchJunction != slow.DiodeJunction || fast.SwitchJunction != fast.DiodeJunction {
 		t.Errorf("one chip is at two temperatures: %v and %v", slow, fast)
 	}
 }
@@ -178,7 +178,7 @@ func TestRunaway(t *testing.T) {
 		}
 		if tt.share == 0.5 {
 			gain := 0.25
-			check(t, "junction", r.Lower.Channel.Mean, (p.Sink+gain*125-gain*25)/(1-gain), 1e-9)
+			check(t, "junction", r.Lower.SwitchJunction.Mean, (p.Sink+gain*125-gain*25)/(1-gain), 1e-9)
 		}
 	}
 }
@@ -351,7 +351,7 @@ func TestNumbers(t *testing.T) {
 				p.Pattern = k
 				r := of(t, d, p)
 				e, _ := r.Efficiency()
-				for _, x := range []float64{r.Bridge, r.Output, e, r.Peak(), r.Mean.Sum(), r.Mean.Channel.Peak, r.Mean.Junction.Mean, r.Mean.Case, r.Settling.Change} {
+				for _, x := range []float64{r.Bridge, r.Output, e, r.Peak(), r.Mean.Sum(), r.Mean.SwitchJunction.Peak, r.Mean.DiodeJunction.Mean, r.Mean.Case, r.Settling.Change} {
 					if math.IsNaN(x) || math.IsInf(x, 0) {
 						t.Errorf("%s, %v: %+v gives %+v", name, k, p, r)
 						break

@@ -94,8 +94,8 @@ func TestSteadyCycle(t *testing.T) {
 		}
 		last := a.Moments[len(a.Moments)-1]
 		near(t, a.Device.Name+": bridge", last.Bridge, want.Bridge, 2e-4)
-		near(t, a.Device.Name+": switch's rise", last.Channel-65, want.Mean.Channel.Mean-65, 1e-3)
-		near(t, a.Device.Name+": diode's rise", last.Diode-65, want.Mean.Junction.Mean-65, 1e-3)
+		near(t, a.Device.Name+": switch's rise", last.Channel-65, want.Mean.SwitchJunction.Mean-65, 1e-3)
+		near(t, a.Device.Name+": diode's rise", last.Diode-65, want.Mean.DiodeJunction.Mean-65, 1e-3)
 		near(t, a.Device.Name+": account", a.Drawn, w.Motoring+w.Copper+a.Bridge(), 1e-12)
 	}
 }

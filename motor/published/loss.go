@@ -87,7 +87,7 @@ func losses() []Check {
 		{Quantity: "illustrative device, 300 A: recovery of a diode", Unit: "W", Figure: "23.306", Basis: Formula, Source: iecLosses, ours: lossOf(point(pattern.SineTriangle, 0.85), nil, recovery)},
 		{Quantity: "bridge", Unit: "W", Figure: "1281.94", Basis: Formula, Source: casanellas, ours: lossOf(point(pattern.SineTriangle, 0.85), nil, bridge)},
 		{Quantity: "efficiency", Unit: "%", Figure: "97.6621", Basis: Formula, Source: casanellas, ours: lossOf(point(pattern.SineTriangle, 0.85), nil, efficiency)},
-		{Quantity: "switch on a sink of 65 C", Unit: "C", Figure: "84.760", Basis: Formula, Source: casanellas, ours: lossOf(solved, nil, func(r *loss.Result) float64 { return r.Mean.Channel.Mean })},
+		{Quantity: "switch on a sink of 65 C", Unit: "C", Figure: "84.760", Basis: Formula, Source: casanellas, ours: lossOf(solved, nil, func(r *loss.Result) float64 { return r.Mean.SwitchJunction.Mean })},
 		{Quantity: "5 mohm both ways, 300 A, cos 0.85: bridge", Unit: "W", Figure: "675.00", Basis: Formula, Source: casanellas,
 			ours: lossOf(point(pattern.SpaceVector, 0.85), mosfet, func(r *loss.Result) float64 { return 6 * conduction(r) })},
 		{Quantity: "mean supply current", Unit: "A", Figure: "153.000", Basis: Formula, Source: kolar,
