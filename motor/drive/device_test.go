@@ -190,8 +190,8 @@ func TestJunctionsSettle(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, x := range sum.Switches {
-			near(t, name+" rise of the switch", x.Junction-65, r.Mean.Channel.Mean-65, 0.01)
-			near(t, name+" rise of the diode", x.DiodeJunction-65, r.Mean.Junction.Mean-65, 0.01)
+			near(t, name+" rise of the switch", x.Junction-65, r.Mean.SwitchJunction.Mean-65, 0.01)
+			near(t, name+" rise of the diode", x.DiodeJunction-65, r.Mean.DiodeJunction.Mean-65, 0.01)
 			c, d := s.Switches.Device.Channel.At(x.Junction), s.Switches.Device.Diode.At(x.DiodeJunction)
 			heat := c.Threshold*x.ChannelMean + c.Resistance*x.ChannelRMS*x.ChannelRMS + d.Threshold*x.DiodeMean + d.Resistance*x.DiodeRMS*x.DiodeRMS
 			near(t, name+" conduction", x.Conduction, heat, 1e-4) // of what 0.01 K makes
