@@ -186,7 +186,7 @@ func heated(t *testing.T, s *drive.Scenario, sum *drive.Summary) {
 		t.Fatal(err)
 	}
 	drive.Near(t, "heat of the bridge", sum.Device.Conduction+sum.Device.Switching, r.Bridge, 0.02)
-	drive.Near(t, "rise of the hottest junction", sum.Device.Junction-s.Switches.Sink, max(r.Mean.Channel.Mean, r.Mean.Junction.Mean)-s.Switches.Sink, 0.02)
+	drive.Near(t, "rise of the hottest junction", sum.Device.Junction-s.Switches.Sink, max(r.Mean.SwitchJunction.Mean, r.Mean.DiodeJunction.Mean)-s.Switches.Sink, 0.02)
 }
 
 // atSpeedUnder checks that a speed loop holds a speed, in rpm, against load and friction.
