@@ -22,6 +22,8 @@ type diagnose struct {
 	json     bool
 	rate     float64 // Hz
 	unit     string
+	phases   string
+	clamp    string
 	scenario string
 	from, to float64 // s
 	signs    signs
@@ -40,11 +42,17 @@ CSV is what an oscilloscope or a logger wrote, or - for standard input. Its
 header names the columns, like time_s,u_a,v_a,w_a, in any order; others are
 ignored. Two currents are enough: the third is then their negative sum, and
 clamps in error are harder to tell from faults. Units may stand in the header,
-as in "U (mA)". Semicolons with decimal commas, comments, preambles and gaps
-are read. Positive is into the machine.
+as in "U (mA)", or in a row below it. Semicolons with decimal commas, comments,
+preambles, gaps, times of day and UTF-16 are read.
 
-The capture is cut to whole turns of its fundamental. Five turns or more, and 50
-samples a turn or more, under as much load as is safe, make surest.
+Columns with other names are told by --phases, in the order U, V, W. Where they
+hold the volts of a clamp, --clamp says what it makes of an ampere.
+
+Record all three leads at once, the arrows of the clamps to the machine, with
+clamps and inputs that show the direct part, too: the mean tells an open switch.
+The electrical frequency is the speed in rpm times the pole pairs over 60; five
+turns of it or more, and 50 samples a turn or more, under as much load as is
+safe, make surest. The capture is cut to whole turns.
 
 Phase currents alone show open and shorted switches, open phases, phases of
 unlike impedance, sensors in error and a stuck position sensor. Faults that make
@@ -60,6 +68,7 @@ counts.
 --signs takes what somebody saw, heard or metered in place of a capture; how
 often each sign goes with each fault is found by running the scenario's drive.`,
 		Example: `  sextant diagnose scope.csv
+  sextant diagnose scope.csv --phases CH1,CH2,CH3 --clamp 100mV/A
   sextant diagnose logger.csv --rate 20kHz --unit mA
   sextant diagnose scope.csv --scenario hauler-pwm --from 20ms --to 60ms
   sextant diagnose --signs hums-wont-start,one-clamp-zero,no-trips`,
@@ -84,6 +93,8 @@ often each sign goes with each fault is found by running the scenario's drive.`,
 	f.BoolVar(&d.json, "json", false, "print JSON")
 	f.Var(si.Frequency.Into(&d.rate), "rate", "`samples` a second, for a file without time")
 	f.StringVar(&d.unit, "unit", "", "`unit` of the currents, whatever the header says: A, mA, uA or kA")
+	f.StringVar(&d.phases, "phases", "", "heads of the `columns` of U, V and W, like CH1,CH2,CH3; - for one not recorded")
+	f.StringVar(&d.clamp, "clamp", "", "`volts` that a clamp makes of an ampere, like 100mV/A, where columns hold those")
 	f.StringVar(&d.scenario, "scenario", "", "`file` or name of a scenario of this drive, to sharpen the ranking")
 	f.Var(si.Time.Into(&d.from), "from", "`time` from which to use the capture")
 	f.Var(si.Time.Into(&d.to), "to", "`time` up to which to use it")
@@ -104,6 +115,21 @@ func (d *diagnose) do(c *cobra.Command, file string) error {
 		if options.Unit, err = capture.Unit(d.unit); err != nil {
 			return usage("--unit: %v", err)
 		}
+	}
+	if given("phases") {
+		var err error
+		if options.Phases, err = capture.Columns(d.phases); err != nil {
+			return usage("--phases: %v", err)
+		}
+	}
+	if given("clamp") {
+		var err error
+		if options.Clamp, err = clampScale(d.clamp); err != nil {
+			return usage("--clamp: %v", err)
+		}
+	}
+	if given("unit") && given("clamp") {
+		return usage("--unit: says the same as --clamp; give one or the other")
 	}
 	if given("from") && given("to") && !(d.to > d.from) {
 		return usage("--to: %g s is not after --from, %g s", d.to, d.from)
@@ -141,6 +167,16 @@ func (d *diagnose) do(c *cobra.Command, file string) error {
 		return printJSON(c.OutOrStdout(), report)
 	}
 	return printDiagnosis(c.OutOrStdout(), report)
+}
+
+// clampScale reads what a clamp makes of an ampere, in V.
+func clampScale(text string) (float64, error) {
+	volts, found := strings.CutSuffix(strings.ReplaceAll(text, " ", ""), "/A")
+	v, err := si.Voltage.Parse(volts)
+	if !found || err != nil || !(v > 0) {
+		return 0, fmt.Errorf("%q is not what a clamp makes of an ampere; give volts an ampere, like 100mV/A", text)
+	}
+	return v, nil
 }
 
 // readCapture reads the capture in a file, or from standard input.
@@ -248,7 +284,7 @@ func printSigns(w io.Writer, r diagnosis.Report) error {
 		most = max(most, p.RMS, p.Fundamental)
 	}
 	amps := scaleFor(most, "A", 4)
-	rows := [][]string{{"phase", "mean " + amps.unit, "rms " + amps.unit, "peak " + amps.unit, "short of 0.5198"}}
+	rows := [][]string{{"phase", "mean " + amps.unit, "rms " + amps.unit, "fundamental peak " + amps.unit, "short of 0.5198"}}
 	for _, p := range s.Phases {
 		rows = append(rows, []string{p.Phase.String(), amps.of(p.Mean), amps.of(p.RMS), amps.of(p.Fundamental), fixed(p.Shortfall, 3)})
 	}

@@ -24,7 +24,8 @@ type layout struct {
 var (
 	currentUnits = map[string]float64{"a": 1, "amp": 1, "amps": 1, "ampere": 1, "amperes": 1, "ma": 1e-3, "ka": 1e3, "ua": 1e-6, "µa": 1e-6}
 	timeUnits    = map[string]float64{"s": 1, "sec": 1, "second": 1, "seconds": 1, "ms": 1e-3, "us": 1e-6, "µs": 1e-6, "μs": 1e-6, "ns": 1e-9}
-	otherUnits   = map[string]bool{"v": true, "mv": true, "kv": true, "w": true, "kw": true, "nm": true, "hz": true, "rpm": true, "deg": true, "c": true, "rad": true, "j": true, "percent": true, "%": true}
+	voltageUnits = map[string]float64{"v": 1, "volt": 1, "volts": 1, "mv": 1e-3, "uv": 1e-6, "µv": 1e-6}
+	otherUnits   = map[string]bool{"kv": true, "w": true, "kw": true, "nm": true, "hz": true, "rpm": true, "deg": true, "c": true, "rad": true, "j": true, "percent": true, "%": true}
 )
 
 // Unit returns how many amperes a unit of current is.
@@ -33,6 +34,14 @@ func Unit(name string) (float64, error) {
 		return x, nil
 	}
 	return 0, fmt.Errorf("%q is not a unit of current; give A, mA, uA or kA", name)
+}
+
+// isUnit reports whether a word in lower case is a unit of anything that files of captures hold.
+func isUnit(u string) bool {
+	_, current := currentUnits[u]
+	_, time := timeUnits[u]
+	_, voltage := voltageUnits[u]
+	return current || time || voltage || otherUnits[u]
 }
 
 // split cuts a line at the delimiter, outside quotes; quotes and blanks around a cell are dropped.
@@ -72,61 +81,57 @@ type title struct {
 func titleOf(head string) title {
 	h := strings.ToLower(strings.TrimSpace(head))
 	unit := ""
-	known := func(u string) bool {
-		_, current := currentUnits[u]
-		_, time := timeUnits[u]
-		return current || time || otherUnits[u]
-	}
 	if i := strings.LastIndexAny(h, "(["); i >= 0 && strings.HasSuffix(h, map[byte]string{'(': ")", '[': "]"}[h[i]]) {
 		unit, h = strings.TrimSpace(h[i+1:len(h)-1]), h[:i]
-	} else if i := strings.LastIndexAny(h, "/_"); i > 0 && known(h[i+1:]) {
+	} else if i := strings.LastIndexAny(h, "/_"); i > 0 && isUnit(h[i+1:]) {
 		unit, h = h[i+1:], h[:i]
 	}
-	h = strings.NewReplacer("_", "", " ", "", "-", "", ".", "", "phase", "", "current", "").Replace(h)
-	return title{h, unit}
+	base := strings.NewReplacer("_", "", " ", "", "-", "", ".", "", "phase", "", "current", "", "strom", "").Replace(h)
+	if len(base) == 1 && strings.Contains("abc", base) && strings.Contains(h, "phase") {
+		base = "i" + base
+	}
+	return title{base, unit}
 }
 
 var phaseTitles = map[string]inverter.Phase{
-	"u": inverter.U, "iu": inverter.U, "l1": inverter.U, "il1": inverter.U, "i1": inverter.U,
-	"v": inverter.V, "iv": inverter.V, "l2": inverter.V, "il2": inverter.V, "i2": inverter.V,
-	"w": inverter.W, "iw": inverter.W, "l3": inverter.W, "il3": inverter.W, "i3": inverter.W,
+	"u": inverter.U, "iu": inverter.U, "l1": inverter.U, "il1": inverter.U, "i1": inverter.U, "ia": inverter.U,
+	"v": inverter.V, "iv": inverter.V, "l2": inverter.V, "il2": inverter.V, "i2": inverter.V, "ib": inverter.V,
+	"w": inverter.W, "iw": inverter.W, "l3": inverter.W, "il3": inverter.W, "i3": inverter.W, "ic": inverter.W,
 }
 
 var errNoHeader = errors.New("no header")
 
+// isTime reports whether a column's head names the time.
+func (t title) isTime() bool {
+	switch t.base {
+	case "t", "time", "times", "seconds", "timestamp", "datetime", "zeit", "zeitstempel":
+		return true
+	}
+	return false
+}
+
 // header reads the heads of columns. It fails with errNoHeader where they name no two phases.
-func header(cells []string, delimiter byte) (layout, error) {
+func header(cells []string, delimiter byte, o *Options) (layout, error) {
 	l := layout{delimiter: delimiter, width: len(cells), time: -1, timeScale: 1, phase: [3]int{-1, -1, -1}, named: true}
 	found := 0
 	for i, cell := range cells {
 		t := titleOf(cell)
-		switch t.base {
-		case "t", "time", "times", "seconds":
-			scale, ok := timeUnits[t.unit]
-			switch {
-			case t.unit == "":
-				scale = 1
-			case !ok:
-				return l, fmt.Errorf("column %d, %q: %q is not a unit of time; allowed are s, ms, us and ns", i+1, cell, t.unit)
+		p, ok := o.phase(cell, t)
+		if !ok && t.isTime() {
+			if err := l.takeTime(i, cell, t); err != nil {
+				return l, err
 			}
-			if l.time >= 0 {
-				return l, fmt.Errorf("columns %d and %d both hold the time; keep one", l.time+1, i+1)
-			}
-			l.time, l.timeScale = i, scale
 			continue
 		}
-		p, ok := phaseTitles[t.base]
 		if !ok {
 			continue
 		}
-		scale, current := currentUnits[t.unit]
+		scale, counts, err := o.scale(t.unit)
 		switch {
-		case t.unit == "":
-			scale = 1
-		case otherUnits[t.unit]:
+		case err != nil:
+			return l, fmt.Errorf("column %d, %q: %w", i+1, cell, err)
+		case !counts:
 			continue // a voltage, say
-		case !current:
-			return l, fmt.Errorf("column %d, %q: %q is not a unit of current; allowed are A, mA, uA and kA", i+1, cell, t.unit)
 		}
 		if l.phase[p] >= 0 {
 			return l, fmt.Errorf("columns %d and %d both hold the current of phase %v; keep one", l.phase[p]+1, i+1, p)
@@ -140,34 +145,68 @@ func header(cells []string, delimiter byte) (layout, error) {
 	if found == 0 {
 		return l, errNoHeader
 	}
+	for p, want := range o.Phases {
+		if want != "" && l.phase[p] < 0 {
+			return l, fmt.Errorf("there is no column %q, that --phases has for phase %v; there are %s", want, inverter.Phase(p), quoted(cells))
+		}
+	}
 	return l, nil
 }
 
+// quoted lists heads, the first few of many.
+func quoted(heads []string) string {
+	const most = 8
+	var all []string
+	for _, h := range heads[:min(len(heads), most)] {
+		all = append(all, strconv.Quote(clip(h)))
+	}
+	if len(heads) > most {
+		all = append(all, "...")
+	}
+	return strings.Join(all, ", ")
+}
+
+// takeTime makes column i the time's.
+func (l *layout) takeTime(i int, cell string, t title) error {
+	scale, ok := timeUnits[t.unit]
+	switch {
+	case t.unit == "", t.unit == "utc", strings.IndexByte(t.unit, ':') >= 0: // such as hh:mm:ss
+		scale = 1
+	case !ok:
+		return fmt.Errorf("column %d, %q: %q is not a unit of time; allowed are s, ms, us and ns", i+1, cell, t.unit)
+	}
+	if l.time >= 0 {
+		return fmt.Errorf("columns %d and %d both hold the time; keep one", l.time+1, i+1)
+	}
+	l.time, l.timeScale = i, scale
+	return nil
+}
+
 // units reads a row of units below the heads, and reports whether it is one.
-func (l *layout) units(cells []string) bool {
+func (l *layout) units(cells []string, o *Options) (bool, error) {
+	unitOf := func(cell string) string { return strings.ToLower(strings.Trim(cell, "()[] ")) }
 	for _, cell := range cells {
-		u := strings.ToLower(strings.Trim(cell, "()[]"))
-		_, current := currentUnits[u]
-		_, time := timeUnits[u]
-		if !current && !time && !otherUnits[u] && u != "" {
-			return false
+		if u := unitOf(cell); u != "" && !isUnit(u) {
+			return false, nil
 		}
 	}
 	any := false
 	for p, i := range l.phase {
-		if i < 0 || i >= len(cells) {
+		if i < 0 || i >= len(cells) || cells[i] == "" {
 			continue
 		}
-		if scale, ok := currentUnits[strings.ToLower(strings.Trim(cells[i], "()[]"))]; ok {
-			l.scale[p], any = scale, true
+		scale, _, err := o.scale(unitOf(cells[i]))
+		if err != nil {
+			return false, fmt.Errorf("column %d, %q: %w", i+1, cells[i], err)
 		}
+		l.scale[p], any = scale, true
 	}
 	if l.time >= 0 && l.time < len(cells) {
-		if scale, ok := timeUnits[strings.ToLower(strings.Trim(cells[l.time], "()[]"))]; ok {
+		if scale, ok := timeUnits[unitOf(cells[l.time])]; ok {
 			l.timeScale, any = scale, true
 		}
 	}
-	return any
+	return any, nil
 }
 
 // bare is the layout of a file without header: time and two or three currents, or with a rate only the

@@ -7,17 +7,14 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
+
+	"golang.org/x/text/encoding/unicode"
 
 	"sextant/inverter"
 	"sextant/inverter/file"
 )
-
-// Options is what a file does not say itself.
-type Options struct {
-	Rate float64 // samples a second, for files without time; 0 is none
-	Unit float64 // A that a recorded 1 stands for, whatever the header says; 0 leaves it to the header
-}
 
 const (
 	// longestLine is how long a line may be, in bytes; a row of ten columns has some hundred.
@@ -32,7 +29,8 @@ const (
 func Read(name string, r io.Reader, o Options) (Capture, error) {
 	p := parser{options: o, capture: Capture{File: name}}
 	in := bufio.NewReaderSize(r, longestLine)
-	if err := p.begin(in); err != nil {
+	in, err := p.begin(in)
+	if err != nil {
 		return Capture{}, err
 	}
 	for {
@@ -72,7 +70,7 @@ type parser struct {
 	ready    bool // the layout is known
 	line     int
 	preamble int
-	titles   int // cells of the latest line of the preamble
+	titles   []string // the latest line of the preamble that holds more than units
 	cells    []string
 	begun    bool // with data
 	before   float64
@@ -87,21 +85,21 @@ func (p *parser) wrong(key, format string, args ...any) {
 	p.findings = append(p.findings, &file.Finding{File: p.capture.File, Line: p.line, Key: key, Err: fmt.Errorf(format, args...)})
 }
 
-// begin drops a byte order mark, and refuses text in another encoding.
-func (p *parser) begin(in *bufio.Reader) error {
+// begin drops a byte order mark, and reads UTF-16 that has one as UTF-8.
+func (p *parser) begin(in *bufio.Reader) (*bufio.Reader, error) {
 	mark, err := in.Peek(3)
 	if err != nil && err != io.EOF {
-		return err
+		return nil, err
 	}
 	switch {
 	case bytes.HasPrefix(mark, []byte{0xEF, 0xBB, 0xBF}):
 		_, err := in.Discard(3)
-		return err
+		return in, err
 	case bytes.HasPrefix(mark, []byte{0xFF, 0xFE}), bytes.HasPrefix(mark, []byte{0xFE, 0xFF}):
-		p.wrong("", "the text is UTF-16; save it as UTF-8")
-		return p.findings
+		wide := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder()
+		return bufio.NewReaderSize(wide.Reader(in), longestLine), nil
 	}
-	return nil
+	return in, nil
 }
 
 func (p *parser) take(line string) {
@@ -114,8 +112,15 @@ func (p *parser) take(line string) {
 		return
 	}
 	p.cells = split(p.cells, line, p.layout.delimiter)
-	if !p.begun && p.layout.named && p.layout.units(p.cells) {
-		return
+	if !p.begun && p.layout.named {
+		found, err := p.layout.units(p.cells, &p.options)
+		if err != nil {
+			p.hopeless = true
+			p.wrong("header", "%v", err)
+		}
+		if found || err != nil {
+			return
+		}
 	}
 	p.row()
 }
@@ -124,7 +129,7 @@ func (p *parser) take(line string) {
 func (p *parser) arrange(line string) {
 	delimiter := delimiterOf(line)
 	p.cells = split(p.cells, line, delimiter)
-	l, err := header(p.cells, delimiter)
+	l, err := header(p.cells, delimiter, &p.options)
 	switch {
 	case err == nil:
 		p.settle(l)
@@ -137,7 +142,9 @@ func (p *parser) arrange(line string) {
 	l = layout{delimiter: delimiter}
 	for _, cell := range p.cells {
 		if _, err := l.number(cell); err != nil {
-			p.titles = len(p.cells)
+			if slices.ContainsFunc(p.cells, func(c string) bool { return !isUnit(strings.ToLower(strings.Trim(c, "()[] "))) }) || len(p.cells) != len(p.titles) {
+				p.titles = slices.Clone(p.cells)
+			}
 			if p.preamble++; p.preamble > longestPreamble {
 				p.hopeless = true
 				p.wrong("header", "none of the first %d lines names phase currents; name the columns, like time_s,u_a,v_a,w_a", longestPreamble)
@@ -145,15 +152,25 @@ func (p *parser) arrange(line string) {
 			return
 		}
 	}
-	if p.preamble > 0 && p.titles == len(p.cells) {
+	if p.preamble > 0 && len(p.titles) == len(p.cells) {
 		p.hopeless = true
-		p.wrong("header", "the line before names the columns, but no phase currents; name them like time_s,u_a,v_a,w_a")
+		p.unnamed()
+		return
+	}
+	if p.options.chosen() {
+		p.hopeless = true
+		p.wrong("header", "no line before the numbers names columns, so that --phases finds none; leave it out: columns are then taken to be time, U, V and W")
 		return
 	}
 	if l, err = bare(len(p.cells), delimiter, p.options.Rate > 0); err != nil {
 		p.hopeless = true
 		p.wrong("header", "%v", err)
 		return
+	}
+	in := "amperes"
+	if p.options.Clamp > 0 {
+		in = "volts of the clamps"
+		l.scale = [3]float64{1 / p.options.Clamp, 1 / p.options.Clamp, 1 / p.options.Clamp}
 	}
 	p.settle(l)
 	names := "time, U, V and W"
@@ -163,8 +180,17 @@ func (p *parser) arrange(line string) {
 	case l.phase[2] < 0:
 		names = "time, U and V"
 	}
-	p.capture.note("there is no header; the columns are taken to be %s, in seconds and amperes", names)
+	p.capture.note("there is no header; the columns are taken to be %s, in seconds and %s", names, in)
 	p.row()
+}
+
+// unnamed says that the heads of the columns name no phases, and what they are.
+func (p *parser) unnamed() {
+	if p.options.chosen() {
+		p.wrong("header", "none of the columns is one of --phases; they are %s", quoted(p.titles))
+		return
+	}
+	p.wrong("header", "the columns are %s, and none is a phase current; name them like time_s,u_a,v_a,w_a, or say which hold U, V and W, like --phases CH1,CH2,CH3", quoted(p.titles))
 }
 
 func (p *parser) settle(l layout) {
@@ -197,8 +223,13 @@ func (p *parser) row() {
 	p.begun = true
 	read := func(i int, key string) (x float64, ok bool) {
 		cell := p.cells[i]
-		if cell == "" || strings.EqualFold(cell, "nan") {
+		if lacking(cell) {
 			return 0, false
+		}
+		if key == "time" && strings.IndexByte(cell, ':') >= 0 {
+			if x, ok := clock(cell); ok {
+				return onward(x, p.before) / l.timeScale, true
+			}
 		}
 		x, err := l.number(cell)
 		switch {
@@ -206,7 +237,10 @@ func (p *parser) row() {
 			p.wrong(key, "%s is out of all range", clip(cell))
 			return 0, false
 		case err != nil && key == "time":
-			p.wrong(key, "%q is not a number of seconds; give --rate, and the column is not read", clip(cell))
+			p.wrong(key, "%q is neither a number of seconds nor a time of day; give --rate, and the column is not read", clip(cell))
+			return 0, false
+		case err != nil && overloaded(cell):
+			p.wrong(key, "%q is an instrument's overload; record again with a larger range", clip(cell))
 			return 0, false
 		case err != nil:
 			p.wrong(key, "%q is not a number", clip(cell))
@@ -262,6 +296,24 @@ func (p *parser) keep(t float64, i inverter.ABC) {
 		c.Time = append(c.Time, t)
 		c.Current = append(c.Current, i)
 	}
+}
+
+// lacking reports whether a cell holds no value.
+func lacking(cell string) bool {
+	switch strings.ToLower(strings.Trim(cell, "-")) {
+	case "", "nan", "n/a", "null":
+		return true
+	}
+	return false
+}
+
+// overloaded reports whether a cell says that a value was beyond the instrument's range.
+func overloaded(cell string) bool {
+	switch strings.ToLower(strings.Trim(cell, "+-. ")) {
+	case "ol", "o.l", "over", "overload", "overflow", "ovf", "ovld":
+		return true
+	}
+	return false
 }
 
 // clip shortens a cell for a message.

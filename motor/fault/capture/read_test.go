@@ -37,9 +37,19 @@ func TestRead(t *testing.T) {
 		"no header, no time":        {text: "1,-3,2\n1.5,-3.5,2\n", options: capture.Options{Rate: 1000}},
 		"delimiter at line ends":    {text: "time_s,u_a,v_a,w_a\n0,1,-3,2,\n0.001,1.5,-3.5,2,\n"},
 		"clock times, rate by flag": {text: "Time;U;V;W\n12:00:00,000;1;-3;2\n12:00:00,001;1,5;-3,5;2\n", options: capture.Options{Rate: 1000}},
-		"two currents":              {text: "time_s,u_a,v_a\n0,1,-3\n0.001,1.5,-3.5\n"},
-		"two others":                {text: "time_s,w_a,u_a\n0,2,1\n0.001,2,1.5\n"},
-		"values missing":            {text: "time_s,u_a,v_a,w_a\n0,1,-3,2\n0.0005,,-3,2\n0.0007,1,NaN,2\n0.001,1.5,-3.5,2\n"},
+		"a scope's channels": {text: "Model,invented\n\nTIME,CH1,CH2,CH3\n(s),(mV),(mV),(mV)\n0,100,-300,200\n1e-3,150,-350,200\n",
+			options: capture.Options{Phases: [3]string{"CH1", "CH2", "CH3"}, Clamp: 0.1}},
+		"channels in another order": {text: "Time,CH1 (V),CH2 (V),CH4 (V),CH3 (V)\n0,0.2,0.1,9,-0.3\n0.001,0.2,0.15,9,-0.35\n",
+			options: capture.Options{Phases: [3]string{"ch2", "CH3 (V)", "CH1"}, Clamp: 0.1}},
+		"volts of clamps":      {text: "time_s,u_v,v_v,w_v\n0,1,-3,2\n0.001,1.5,-3.5,2\n", options: capture.Options{Clamp: 1}},
+		"volts without a head": {text: "0,0.1,-0.3,0.2\n0.001,0.15,-0.35,0.2\n", options: capture.Options{Clamp: 0.1}},
+		"German heads":         {text: "\ufeffZeit;Strom L1;Strom L2;Strom L3\nms;A;A;A\n0;1,0;-3;2\n1;1,5;-3,5;2\n"},
+		"phases by letter":     {text: "Time (ms),Phase A current (A),Phase B current (A),Phase C current (A)\n0,1,-3,2\n1,1.5,-3.5,2\n"},
+		"UTF-16":               {text: "\xff\xfe" + wide("t;u;v;w\r\n0;1;-3;2\r\n0,001;1,5;-3,5;2\r\n")},
+		"dashes for gaps":      {text: "time_s,u_a,v_a,w_a\n0,1,-3,2\n0.0005,---,-3,2\n0.001,1.5,-3.5,2\n"},
+		"two currents":         {text: "time_s,u_a,v_a\n0,1,-3\n0.001,1.5,-3.5\n"},
+		"two others":           {text: "time_s,w_a,u_a\n0,2,1\n0.001,2,1.5\n"},
+		"values missing":       {text: "time_s,u_a,v_a,w_a\n0,1,-3,2\n0.0005,,-3,2\n0.0007,1,NaN,2\n0.001,1.5,-3.5,2\n"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			c, err := capture.Read("scope.csv", strings.NewReader(tt.text), tt.options)
@@ -57,6 +67,56 @@ func TestRead(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// wide is UTF-16, little end first, of ASCII.
+func wide(text string) string {
+	var b strings.Builder
+	for i := range len(text) {
+		b.WriteByte(text[i])
+		b.WriteByte(0)
+	}
+	return b.String()
+}
+
+// TestClock: times of day are seconds from midnight, and go on behind it.
+func TestClock(t *testing.T) {
+	for _, tt := range []struct {
+		first, second string
+		from, step    float64
+	}{
+		{"10:15:00", "10:15:00.25", 36900, 0.25},
+		{"2026-03-01 00:00:01.5", "2026-03-01 00:00:02", 1.5, 0.5},
+		{"2026-03-01T00:00:01.5Z", "2026-03-01T00:00:02Z", 1.5, 0.5},
+		{"2026-03-01T00:00:01+01:00", "2026-03-01T00:00:03+01:00", 1, 2},
+		{"01.03.2026 00:00:01", "01.03.2026 00:01:01", 1, 60},
+		{"01:30.5", "01:31", 90.5, 0.5}, // minutes and seconds, as spreadsheets write them
+		{"23:59:59.5", "00:00:00.25", 86399.5, 0.75},
+	} {
+		text := "Timestamp,u_a,v_a\n" + tt.first + ",1,-3\n" + tt.second + ",1.5,-3.5\n"
+		c, err := capture.Read("scope.csv", strings.NewReader(text), capture.Options{})
+		if err != nil {
+			t.Errorf("%s: %v", tt.first, err)
+			continue
+		}
+		if c.Time[0] != tt.from || math.Abs(c.Time[1]-c.Time[0]-tt.step) > 1e-9 {
+			t.Errorf("%s, %s: %v s", tt.first, tt.second, c.Time)
+		}
+	}
+}
+
+// TestColumns: two or three heads, in the order of the phases.
+func TestColumns(t *testing.T) {
+	for text, want := range map[string][3]string{"CH1,CH2,CH3": {"CH1", "CH2", "CH3"}, "a, -,b": {"a", "", "b"}, "x,y": {"x", "y", ""}} {
+		if got, err := capture.Columns(text); got != want || err != nil {
+			t.Errorf("%s: %q, %v", text, got, err)
+		}
+	}
+	for _, text := range []string{"", "CH1", "a,b,c,d", "-,-,a"} {
+		if got, err := capture.Columns(text); err == nil {
+			t.Errorf("%q: %q", text, got)
+		}
 	}
 }
 
@@ -93,7 +153,7 @@ func TestFindings(t *testing.T) {
 		"one row":          {head + "0,1,2,-3\n", capture.Options{}, "x.csv: holds no two whole rows; a capture needs some tens in each turn"},
 		"prose":            {"Dear all,\nthe drive hums.\n", capture.Options{}, "x.csv: header: no line names phase currents; name the columns, like time_s,u_a,v_a,w_a"},
 		"text in numbers":  {head + "0,1,2,-3\n1,one,2,-3\n", capture.Options{}, `x.csv:3: current U: "one" is not a number`},
-		"text for time":    {head + "noon,1,2,-3\n", capture.Options{}, `x.csv:2: time: "noon" is not a number of seconds; give --rate, and the column is not read`},
+		"text for time":    {head + "noon,1,2,-3\n", capture.Options{}, `x.csv:2: time: "noon" is neither a number of seconds nor a time of day; give --rate, and the column is not read`},
 		"infinite":         {head + "0,1,2,-3\n1,1e999,2,-3\n", capture.Options{}, "x.csv:3: current U: 1e999 is out of all range"},
 		"ragged":           {head + "0,1,2,-3\n1,1,2\n", capture.Options{}, "x.csv:3: the row has 3 columns where there were 4 before"},
 		"time runs back":   {head + "0,1,2,-3\n2,1,2,-3\n1,1,2,-3\n", capture.Options{}, "x.csv:4: time: time runs back from 2 s to 1 s; rows must be in the order of time"},
@@ -108,8 +168,15 @@ func TestFindings(t *testing.T) {
 		"wrong unit":       {"time_s,u (lb),v (lb)\n", capture.Options{}, `x.csv:1: header: column 2, "u (lb)": "lb" is not a unit of current; allowed are A, mA, uA and kA`},
 		"wrong time unit":  {"time (min),u,v\n", capture.Options{}, `x.csv:1: header: column 1, "time (min)": "min" is not a unit of time; allowed are s, ms, us and ns`},
 		"binary":           {"\x7fELF\x02\x01\x00\x00\x00", capture.Options{}, "x.csv:1: there are zero bytes; this is a binary file: export it as CSV"},
-		"UTF-16":           {"\xff\xfet\x00i\x00", capture.Options{}, "x.csv: the text is UTF-16; save it as UTF-8"},
-		"voltages":         {"time_s,u_v,v_v,w_v\n0,1,2,3\n", capture.Options{}, "x.csv:2: header: the line before names the columns, but no phase currents; name them like time_s,u_a,v_a,w_a"},
+		"overload":         {head + "0,1,OL,-3\n1,1,2,-3\n", capture.Options{}, `x.csv:2: current V: "OL" is an instrument's overload; record again with a larger range`},
+		"volts chosen":     {"Time,CH1,CH2\n(s),(mV),(mV)\n0,1,2\n", capture.Options{Phases: [3]string{"CH1", "CH2"}}, `x.csv:2: header: column 2, "(mV)": holds a voltage; say what the clamp makes of an ampere, like --clamp 100mV/A`},
+		"no such column":   {"Time,CH1,CH2\n0,1,2\n", capture.Options{Phases: [3]string{"CH1", "CH2", "CH3"}}, `x.csv:1: header: there is no column "CH3", that --phases has for phase W; there are "Time", "CH1", "CH2"`},
+		"none of these":    {"Time,A,B\n0,1,2\n", capture.Options{Phases: [3]string{"CH1", "CH2"}}, `x.csv:2: header: none of the columns is one of --phases; they are "Time", "A", "B"`},
+		"chosen of none":   {"0,1,2\n", capture.Options{Phases: [3]string{"CH1", "CH2"}}, `x.csv:1: header: no line before the numbers names columns, so that --phases finds none; leave it out: columns are then taken to be time, U, V and W`},
+		"clamp of amperes": {head + "0,1,2,-3\n", capture.Options{Clamp: 0.1}, `x.csv:1: header: column 2, "u_a": holds a current; leave --clamp out`},
+		"clock runs back":  {"time,u_a,v_a\n10:00:02,1,2\n10:00:01,1,2\n", capture.Options{}, "x.csv:3: time: time runs back from 36002 s to 36001 s; rows must be in the order of time"},
+		"not a clock":      {"time,u_a,v_a\n10:75:02,1,2\n", capture.Options{}, `x.csv:2: time: "10:75:02" is neither a number of seconds nor a time of day; give --rate, and the column is not read`},
+		"voltages":         {"time_s,u_v,v_v,w_v\n0,1,2,3\n", capture.Options{}, `x.csv:2: header: the columns are "time_s", "u_v", "v_v", "w_v", and none is a phase current; name them like time_s,u_a,v_a,w_a, or say which hold U, V and W, like --phases CH1,CH2,CH3`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := capture.Read("x.csv", strings.NewReader(tt.text), tt.options)

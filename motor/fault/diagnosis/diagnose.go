@@ -26,6 +26,8 @@ const (
 	noisy = 0.2
 	// still is how many times a fundamental the mean current has where the field stands rather than turns.
 	still = 12
+	// seldom is how many samples a turn is too few to know the turn by.
+	seldom = 8
 	// coarse is how many of a recorder's steps the fundamental's peak must have.
 	coarse = 3
 )
@@ -51,7 +53,12 @@ func Diagnose(c *capture.Capture, expected *Expected) Report {
 	if paused {
 		r.note("the record pauses; only its longest unbroken part is used, from %.6g s to %.6g s", part.Time[0], part.Time[part.Len()-1])
 	}
-	v := r.weigh(&part, expected)
+	v := verdict{Suspect: Suspect{Fault: Unclear}, err: misplaced(&part)}
+	if v.err == nil {
+		r.clipped(&part)
+		part = r.upright(&part)
+		v = clampSettled(r.weigh(&part, expected), &part, expected)
+	}
 	v.still = v.still || errors.Is(v.err, signature.ErrStill) && part.Current[0] != inverter.ABC{}
 	if expected != nil {
 		expected.standing(&v)
@@ -112,6 +119,7 @@ func one(c *capture.Capture, near float64, expected *Expected) verdict {
 	}
 	a := s.Amplitude()
 	length, _ := s.MeanVector()
+	per := float64(s.Samples-1) / float64(s.Turns)
 	switch {
 	case !(a > 0):
 		v.err = signature.ErrStill
@@ -119,6 +127,9 @@ func one(c *capture.Capture, near float64, expected *Expected) verdict {
 	case length > still:
 		v.err = fmt.Errorf("the currents stand still: a mean of %.3g A and next to nothing that alternates; the shaft is blocked, or the drive holds it", length*a)
 		v.still = true
+		return v
+	case per < seldom:
+		v.err = fmt.Errorf("with %.2g samples a turn the frequency of %.4g Hz may be a false one, that a slow recorder makes of a higher: record faster, 50 samples a turn or more; the electrical frequency is the speed in rpm times the pole pairs over 60", per, s.Hz)
 		return v
 	case s.Doubt() > noisy:
 		v.err = fmt.Errorf("noise of %.2g A hides a fundamental of %.2g A; record more current, more turns or more samples", s.Noise, a)

@@ -12,12 +12,14 @@ var cautions = []string{
 // next returns what to look at next, safest and easiest first: what needs no hand inside comes before what
 // needs the drive dead, and readings before taking things apart.
 func next(v verdict) []string {
+	zero := "With no current flowing, note what each sensor reads: zero the clamps, and compare with what the drive itself shows."
 	swap := "With the drive dead, change the clamps about between two phases and record again: a fault that moves with the clamp is the clamp's."
 	leads := "With the drive dead and proved so, measure terminal to terminal: three readings alike within 2 to 5 %; a bad joint or an open winding shows in two of them (milliohms need a four-wire meter)."
 	switch v.Fault {
 	case Healthy:
 		return []string{
 			"Record again where the complaint shows: more load, another speed, motoring and generating. An open switch hardly shows while its diode carries the current, nor a bad joint while a current control evens it out.",
+			"Record the direct part, too: with clamps for alternating current only, or inputs coupled for it, the mean by which an open switch is known is lost.",
 			"If the drive hums or trips with such currents, look to position sensor, load, link voltage and supply.",
 		}
 	case SwitchOpen:
@@ -99,7 +101,7 @@ func next(v verdict) []string {
 		}
 	case SensorOffset:
 		steps := []string{
-			"With no current flowing, note what each sensor reads: zero the clamps, and compare with what the drive itself shows.",
+			zero,
 			swap,
 		}
 		if len(v.ranked) > 0 && v.ranked[0].own {
@@ -116,6 +118,12 @@ func next(v verdict) []string {
 	steps := []string{"Record again: all three currents, five turns or more, 50 samples a turn or more, a range that the peaks fill by half, and as much load as is safe."}
 	if v.compared == nil {
 		steps = append(steps, "Give --scenario with the drive's own data at this speed and command, so that its simulated faults can be compared.")
+	}
+	for _, x := range v.ranked[:min(2, len(v.ranked))] {
+		if x.Fault == SensorOffset && v.err == nil {
+			steps = append(steps, zero)
+			break
+		}
 	}
 	if v.still {
 		steps = append([]string{"If the drive is commanded to turn, take the command away at once: one winding and two switches carry all the current while the field stands."}, steps...)

@@ -30,6 +30,8 @@ type Report struct {
 	Next     []string  `json:"next"` // what to look at next, safest and easiest first
 	Cautions []string  `json:"cautions"`
 	Notes    []string  `json:"notes"`
+
+	reversed string // the phase whose clamp sits the wrong way round
 }
 
 // Signs is what the ranking goes by.
@@ -63,6 +65,8 @@ const (
 	least = 0.005
 	// nearlyAlike is the score above which a fault that a scenario's simulation has compared is named with the verdict.
 	nearlyAlike = 0.03
+	// swinging is the negative sequence from which on the field swings more than it turns, one way or the other.
+	swinging = 0.8
 )
 
 func (r *Report) note(format string, args ...any) {
@@ -106,6 +110,9 @@ func (r *Report) take(v verdict, expected *Expected) {
 		}
 	}
 	r.Next = next(v)
+	if r.reversed != "" {
+		r.Next = append([]string{fmt.Sprintf("With the drive dead, turn the clamp of phase %s round, its arrow to the machine, and record again.", r.reversed)}, r.Next...)
+	}
 }
 
 // alike returns the faults that the currents cannot tell from the verdict. Those that a scenario's simulation has
@@ -127,11 +134,23 @@ func (v *verdict) alike() []Suspect {
 // undecided says why the ranking decides nothing.
 func (v *verdict) undecided() string {
 	a := v.ranked[0]
+	if g := &v.signs; g.even > 2*evenBegins && cmplx.Abs(g.meanRaw) < 0.1*g.even && g.offset.size < sumBegins/2 {
+		return fmt.Sprintf("the half-waves differ (even harmonics %s) and yet there is hardly a mean (%s): clamps or inputs may be for alternating current only; record the direct part, too, which tells the switch", percent(g.even), percent(cmplx.Abs(g.meanRaw)))
+	}
 	if len(v.ranked) < 2 || v.ranked[1].Score < least {
 		return fmt.Sprintf("nothing explains the signs well; %v comes nearest, at %.0f %%", a.Suspect, 100*a.Score)
 	}
 	b := v.ranked[1]
 	text := fmt.Sprintf("no one explanation stands out: %v (%.0f %%), %v (%.0f %%)", a.Suspect, 100*a.Score, b.Suspect, 100*b.Score)
+	for _, x := range []Ranked{a, b} {
+		if x.Fault != Healthy {
+			text += fmt.Sprintf("; for %v: %s", x.Suspect, v.signs.why(x))
+			if a.Fault == Healthy || b.Fault == Healthy {
+				text += "; but that is little, as clamps and healthy drives err, too"
+			}
+			break
+		}
+	}
 	if v.signs.Derived && (a.Fault == PhaseResistance && b.Fault == SensorGain || a.Fault == SensorGain && b.Fault == PhaseResistance) {
 		text += "; with two currents recorded a clamp that reads too little looks as a bad joint does: record the third"
 	}
@@ -143,6 +162,8 @@ func (r *Report) describe(g *signs) {
 	r.Sequence = "U V W"
 	if g.Reversed {
 		r.Sequence = "U W V"
+	}
+	if g.Reversed && g.Negative() < swinging {
 		r.note("the currents follow each other U W V: the machine turns backwards, or two leads or two clamps are crossed; three currents cannot tell which")
 	}
 	length, angle := g.MeanVector()
