@@ -1,8 +1,6 @@
 package render
 
-import (
-	"image/color"
-)
+import "image/color"
 
 // inks are a theme's colours by what they are for.
 type inks struct {

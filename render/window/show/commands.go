@@ -15,19 +15,25 @@ const (
 	dutyStep = 0.05
 )
 
+// noCommand is said where no current is asked for.
+const noCommand = "Nothing asks for a current in this scenario; its voltage makes it. Scenarios with current control have a command."
+
 // addFlux changes the current asked for along the magnet, id, by a twentieth of the current's scale.
 func (s *Show) addFlux(sense float64) {
 	if s.drive.Scenario().Gating.Follow != drive.Current {
-		s.say("Nothing asks for a current in this scenario; its voltage makes it. Scenarios with current control have a command.")
+		s.say(noCommand)
 		return
 	}
-	by := max(round(s.scales.Current/20, 1), 1e-3)
+	by := s.currentStep()
 	s.change(func(sc *drive.Scenario) {
 		sc.Gating.ID = stepped(sc.Gating.ID, sense*by)
 	}, func(sc *drive.Scenario) string {
 		return fmt.Sprintf("Current asked for along the magnet: id = %s A. Below zero it weakens the field.", number(sc.Gating.ID))
 	})
 }
+
+// currentStep returns by how much a current that is asked for is changed, in A.
+func (s *Show) currentStep() float64 { return max(round(s.scales.Current/20, 1), 1e-3) }
 
 // addAdvance changes by how much the voltage vector is ahead of the q axis where position sensors step it.
 func (s *Show) addAdvance(sense float64) {
@@ -81,13 +87,13 @@ const chopsPerTurn = 60
 func (s *Show) addCommand(sense float64) {
 	switch g := s.drive.Scenario().Gating; {
 	case g.Follow != drive.Current:
-		s.say("Nothing asks for a current in this scenario; its voltage makes it. Scenarios with current control have a command.")
+		s.say(noCommand)
 		return
 	case g.SpeedLoop:
 		s.say("The speed loop asks for the current; k and K change the speed it is asked for.")
 		return
 	}
-	by := max(round(s.scales.Current/20, 1), 1e-3)
+	by := s.currentStep()
 	s.change(func(sc *drive.Scenario) {
 		sc.Gating.IQ = stepped(sc.Gating.IQ, sense*by)
 	}, func(sc *drive.Scenario) string {
