@@ -68,6 +68,17 @@ func (c *checks) positive(key string, x float64, unit string) {
 	}
 }
 
+// known reports whether x is of a closed set that ends with last, and says so if not.
+func known[T interface {
+	~uint8
+	fmt.Stringer
+}](c *checks, key string, x, last T) bool {
+	if x > last {
+		c.add(key, "there is no %v", x)
+	}
+	return x <= last
+}
+
 func (c *checks) supply(p Supply) {
 	c.atLeast(0, "supply.voltage", p.Voltage, "V")
 	c.atLeast(0, "supply.resistance", p.Resistance, "ohm")
@@ -103,6 +114,9 @@ const seriesBounded = "with a resistance in series with the capacitor a supply w
 func (p *Supply) bounded() bool { return p.Refuses || p.ChargeLimit > 0 }
 
 func (c *checks) machine(m motor.Machine) {
+	known(c, "machine.kind", m.Kind, motor.Passive)
+	known(c, "machine.connection", m.Connection, motor.Delta)
+	known(c, "machine.emf", m.EMF, motor.Trapezoid)
 	c.atLeast(0, "machine.resistance", m.Resistance, "ohm")
 	if m.Kind == motor.Passive {
 		c.positive("machine.inductance", m.InductanceD, "H")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"sextant/inverter"
 	"sextant/motor"
 )
 
@@ -12,6 +13,15 @@ func faultKey(index int, key string) string { return fmt.Sprintf("fault.%d.%s", 
 
 func (c *checks) faults(s *Scenario) {
 	for i, f := range s.Faults {
+		if !known(c, faultKey(i, "kind"), f.Kind, FaultKind(len(faultRules)-1)) {
+			continue
+		}
+		switch {
+		case f.Kind.OfPhase():
+			known(c, faultKey(i, "at"), f.Phase, inverter.W)
+		case f.Kind.OfSwitch():
+			known(c, faultKey(i, "at"), f.Switch, inverter.WLow)
+		}
 		c.atLeast(0, faultKey(i, "time"), f.Time, "s")
 		if c.finite(faultKey(i, "until"), f.Until) && f.Until != 0 && f.Until <= f.Time {
 			c.add(faultKey(i, "until"), "%g s is not after the fault's time, %g s", f.Until, f.Time)

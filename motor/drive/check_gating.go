@@ -11,6 +11,8 @@ import (
 func (c *checks) gating(s *Scenario) {
 	g := s.Gating
 	settings := g.Settings
+	known(c, "gating.follow", g.Follow, Current)
+	known(c, "gating.chop_side", g.ChopSide, ChopBoth)
 	switch g.Follow {
 	case Rotor:
 		if !g.Kind.Stepped() {
