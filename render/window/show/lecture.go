@@ -11,8 +11,7 @@ import (
 
 // A lecture is a lesson that is played over the show.
 type lecture struct {
-	at     int              // in the course of built-in lessons
-	listed int              // in the same, that Enter plays in the list of all
+	at     int              // in the built-in lessons
 	player *lesson.Player   // nil while there is none
 	began  float64          // s, of the drive, when the scene began
 	base   int              // how many steps were made before the scene, and stay
@@ -22,38 +21,29 @@ type lecture struct {
 	played []*lesson.Player // all, in order
 }
 
-// turnLecture opens the lesson's panel, or the list of all lessons where none is played, or closes them.
+// turnLecture opens the lesson's panel, with a lesson, or closes it.
 func (s *Show) turnLecture() {
-	switch {
-	case s.panel == Lesson, s.panel == Lessons:
+	if s.panel == Lesson {
 		s.panel = None
-	case s.lecture.player == nil:
-		s.panel = Lessons
-	default:
-		s.panel = Lesson
-	}
-}
-
-// turnLesson plays another of the built-in lessons; the first where none was played.
-func (s *Show) turnLesson(step int) {
-	n := len(lesson.Course())
-	if s.lecture.player == nil && len(s.lecture.played) == 0 {
-		step = 0
-	}
-	s.playListed(((s.lecture.at+step)%n + n) % n)
-}
-
-// playListed plays the k-th lesson of the course.
-func (s *Show) playListed(k int) {
-	course := lesson.Course()
-	if k >= len(course) {
 		return
 	}
-	l, err := lesson.Open(course[k])
+	if s.lecture.player == nil {
+		s.turnLesson(0)
+		return
+	}
+	s.panel = Lesson
+}
+
+// turnLesson plays another of the built-in lessons.
+func (s *Show) turnLesson(step int) {
+	names := lesson.Names()
+	k := ((s.lecture.at+step)%len(names) + len(names)) % len(names)
+	l, err := lesson.Open(names[k])
 	if err != nil {
 		s.say(findings(err))
 		return
 	}
+	s.lecture.at = k
 	s.Play(l)
 }
 
@@ -61,9 +51,6 @@ func (s *Show) playListed(k int) {
 func (s *Show) Play(l *lesson.Lesson) {
 	before := s.leave()
 	p := lesson.New(l)
-	if k := slices.Index(lesson.Course(), l.Name); k >= 0 {
-		s.lecture.at, s.lecture.listed = k, k
-	}
 	s.lecture.player, s.lecture.played = p, append(s.lecture.played, p)
 	s.panel, s.lecture.base = Lesson, len(s.steps)
 	if !s.beginScene() {
@@ -170,7 +157,7 @@ func (s *Show) turnPage(w Wish) {
 		return
 	}
 	s.panel = Lesson
-	turn, end := p.Next, "This is the lesson's last page. The button lessons lists them all, y leads to the next; files, or F, saves the answers."
+	turn, end := p.Next, "This is the lesson's last page. The arrow beside its name, or y, leads to the next; files, or F, saves the answers."
 	switch {
 	case w == PreviousScene:
 		turn, end = p.Back, "This is the lesson's first page."
@@ -209,10 +196,6 @@ func (s *Show) marks() string {
 
 // chooseInLesson gives an answer to the lesson's question, from 0, or takes a reading where no question is put.
 func (s *Show) chooseInLesson(n int) {
-	if s.panel == Lessons {
-		s.playListed(n)
-		return
-	}
 	if p := s.lecture.player; p != nil && p.Question() == nil && n < len(s.lecture.taken) {
 		s.panel = Lesson
 		s.lecture.taken[n] = !s.lecture.taken[n]
@@ -226,10 +209,10 @@ func (s *Show) answer(n int) {
 	p := s.lecture.player
 	switch {
 	case p == nil:
-		s.say("No lesson is open; b or the button lesson lists them.")
+		s.say("No lesson is open; press b for one.")
 		return
 	case p.Question() == nil:
-		s.say("The lesson has not asked yet; q or the button next goes on.")
+		s.say("The lesson has not asked yet; press q to go on.")
 		return
 	}
 	s.panel = Lesson

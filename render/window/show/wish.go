@@ -1,7 +1,7 @@
 package show
 
 // A Wish is something that a spectator may want. Those from firstFault on are for faults, see faultWish, those from
-// firstLane, firstFile and firstLesson on for lanes, files and lessons, see laneWish, fileWish and LessonWish.
+// firstLane and firstFile on for lanes and files, see laneWish and fileWish.
 type Wish uint16
 
 // The wishes. Fullscreen is the window's to grant; the zero Wish is none.
@@ -57,7 +57,6 @@ const (
 	NextDeviceB
 	PreviousDeviceB
 	Lesson
-	Lessons
 	NextLesson
 	PreviousLesson
 	NextScene
@@ -99,11 +98,8 @@ const (
 	firstFault
 )
 
-// firstLane, firstFile and firstLesson are where wishes for lanes, files and lessons begin.
-const firstLane, firstFile, firstLesson Wish = 10000, 20000, 30000
-
-// LessonWish returns the wish for the k-th lesson of the list of all.
-func LessonWish(k int) Wish { return firstLesson + Wish(k) }
+// firstLane and firstFile are where wishes for lanes and files begin.
+const firstLane, firstFile Wish = 10000, 20000
 
 // An action is how a wish, and the one that takes it back, are made at the keyboard, and what they do, for
 // the help.
