@@ -47,7 +47,7 @@ func (d *Drive) fill(t float64, s *state) error {
 		miss := d.miss()
 		if miss <= 1 {
 			if h > d.reach/2 && h < longest {
-				d.reach = max(d.reach, h*min(5, 0.9*math.Pow(max(miss, 1e-4), -0.2)))
+				d.reach = max(d.reach, h*0.9*math.Pow(max(miss, 1.9e-4), -0.2)) // by five times at most
 			}
 			break
 		}
