@@ -91,7 +91,7 @@ func (r *reader) keys(section string, values map[string]any, keys []key, others 
 			continue
 		}
 		meant[slip.Nearest(k, known)] = true
-		r.report(section, k, fmt.Errorf("no such key%s; allowed: %s", file.Meant(k, known), strings.Join(known, ", ")))
+		r.report(section, k, fmt.Errorf("no such key%s; allowed: %s", slip.Meant(k, known), strings.Join(known, ", ")))
 	}
 	for _, k := range keys {
 		value, ok := values[k.name]
@@ -200,7 +200,7 @@ func thermalPair(value any) (p heat.Pair, err error) {
 		case "time":
 			err = positive(&p.Time, si.Time)(values[k])
 		default:
-			err = fmt.Errorf("no such key%s; allowed: resistance, time", file.Meant(k, []string{"resistance", "time"}))
+			err = fmt.Errorf("no such key%s; allowed: resistance, time", slip.Meant(k, []string{"resistance", "time"}))
 		}
 		if err != nil {
 			return p, fmt.Errorf("%s: %w", k, err)

@@ -13,6 +13,7 @@ import (
 
 	"sextant/inverter/file"
 	"sextant/inverter/si"
+	"sextant/inverter/slip"
 )
 
 // A sheet is a CSV file of digitised curves: columns temperature_c and current_a, in any order, with others
@@ -92,7 +93,7 @@ func (s *sheet) head(line int, names, columns []string) {
 		case twice:
 			s.report(line, name, errors.New("stands twice; name each column once"))
 		case !slices.Contains(columns, name):
-			s.report(line, name, fmt.Errorf("no such column%s; allowed: %s", file.Meant(name, columns), strings.Join(columns, ", ")))
+			s.report(line, name, fmt.Errorf("no such column%s; allowed: %s", slip.Meant(name, columns), strings.Join(columns, ", ")))
 		}
 		s.index[name] = i
 		s.names = append(s.names, name)

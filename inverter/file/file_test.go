@@ -132,9 +132,6 @@ func TestValues(t *testing.T) {
 	if s, err := file.Prose("x"); s != "x" || err != nil {
 		t.Errorf("%q, %v", s, err)
 	}
-	if got := file.Meant("banana", []string{"low", "high"}); got != "" {
-		t.Errorf("what is like nothing is meant to be something%s", got)
-	}
 	if i, err := file.Word("high", "side", []string{"low", "high"}); i != 1 || err != nil {
 		t.Errorf("%d, %v", i, err)
 	}

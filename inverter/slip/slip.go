@@ -2,6 +2,7 @@
 package slip
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/agnivade/levenshtein"
@@ -23,4 +24,13 @@ func Nearest(s string, words []string) string {
 		}
 	}
 	return best
+}
+
+// Meant asks whether the word that is nearest to s is meant, to end what a message says of s; it is empty where there
+// is none.
+func Meant(s string, words []string) string {
+	if w := Nearest(s, words); w != "" {
+		return fmt.Sprintf("; did you mean %s?", w)
+	}
+	return ""
 }

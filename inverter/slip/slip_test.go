@@ -6,6 +6,16 @@ import (
 	"sextant/inverter/slip"
 )
 
+func TestMeant(t *testing.T) {
+	words := []string{"carrier", "phase"}
+	if got := slip.Meant("carier", words); got != "; did you mean carrier?" {
+		t.Errorf("%q", got)
+	}
+	if got := slip.Meant("voltage", words); got != "" {
+		t.Errorf("voltage: %q", got)
+	}
+}
+
 func TestNearest(t *testing.T) {
 	words := []string{"carrier", "carrier_ratio", "phase", "id", "iq", "high", "low"}
 	for s, want := range map[string]string{

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"sextant/inverter/file"
+	"sextant/inverter/slip"
 )
 
 // A column is one that a cycle may have.
@@ -177,7 +178,7 @@ func (l *loader) missing(line int, names []string, of []column) {
 		wanted = append(wanted, c.name)
 	}
 	for _, name := range names {
-		if m := file.Meant(strings.TrimSpace(name), wanted); m != "" {
+		if m := slip.Meant(strings.TrimSpace(name), wanted); m != "" {
 			hint = fmt.Sprintf("; there is %q%s", name, m)
 		}
 	}

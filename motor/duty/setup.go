@@ -214,7 +214,7 @@ func (r *setupReader) unknown(values map[string]any, known []string, section ...
 			continue
 		}
 		meant[slip.Nearest(k, known)] = true
-		r.report(fmt.Errorf("no such key%s; allowed: %s", file.Meant(k, known), strings.Join(known, ", ")), append(section, k)...)
+		r.report(fmt.Errorf("no such key%s; allowed: %s", slip.Meant(k, known), strings.Join(known, ", ")), append(section, k)...)
 	}
 	return meant
 }

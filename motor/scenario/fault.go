@@ -10,6 +10,7 @@ import (
 
 	"sextant/inverter/file"
 	"sextant/inverter/si"
+	"sextant/inverter/slip"
 	"sextant/motor/drive"
 )
 
@@ -64,7 +65,7 @@ func readFault(table map[string]any) (f drive.Fault, problems []*drive.KeyError)
 	}
 	for _, key := range slices.Sorted(maps.Keys(table)) {
 		if !slices.Contains(faultKeys, key) {
-			add(key, fmt.Errorf("no such key%s; allowed: %s", file.Meant(key, faultKeys), strings.Join(faultKeys, ", ")))
+			add(key, fmt.Errorf("no such key%s; allowed: %s", slip.Meant(key, faultKeys), strings.Join(faultKeys, ", ")))
 		}
 	}
 	kind, ok := table["kind"]

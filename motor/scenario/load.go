@@ -156,7 +156,7 @@ func (r *reader) unknown(d file.Document, sec, key string, known []string, all [
 	}
 	hint := ""
 	if w := slip.Nearest(key, known); w != "" {
-		hint = fmt.Sprintf("; did you mean %s?", w)
+		hint = slip.Meant(key, known)
 		r.bad[strings.TrimPrefix(sec+"."+w, ".")] = true
 	} else {
 		for _, other := range all {

@@ -2,7 +2,9 @@ package lesson
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -45,15 +47,7 @@ func (r *reader) figure(m *moment, name string) (float64, error) {
 	}
 	x, ok := f[name]
 	if !ok {
-		names := make([]string, 0, len(f))
-		for n := range f {
-			names = append(names, n)
-		}
-		hint := ""
-		if near := slip.Nearest(name, names); near != "" {
-			hint = "; did you mean " + near + "?"
-		}
-		return 0, fmt.Errorf("the run has no figure %q%s", name, hint)
+		return 0, fmt.Errorf("the run has no figure %q%s", name, slip.Meant(name, slices.Sorted(maps.Keys(f))))
 	}
 	return x, nil
 }

@@ -2,6 +2,7 @@ package lesson
 
 import (
 	"path/filepath"
+	"slices"
 
 	"sextant/inverter/file"
 )
@@ -13,6 +14,15 @@ var (
 
 // Names lists the built-in lessons.
 func Names() []string { return lessonShelf.Names() }
+
+// course is the built-in lessons in the order in which they build on each other.
+var course = []string{
+	"one-switch", "six-steps", "two-numberings", "three-sequences", "steps-to-sine", "dead-time", "frequency-and-voltage", "lead-lag",
+	"off-low-high", "full-battery", "phase-lost", "guess-lead", "guess-joint", "guess-switch", "silicon-and-carbide",
+}
+
+// Course lists the built-in lessons in the order in which they build on each other.
+func Course() []string { return slices.Clone(course) }
 
 // Find returns the file that name means, a built-in lesson or a path. An error is [file.Findings].
 func Find(name string) (found string, data []byte, err error) { return lessonShelf.Find(name) }

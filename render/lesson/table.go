@@ -10,6 +10,7 @@ import (
 
 	"sextant/inverter/file"
 	"sextant/inverter/si"
+	"sextant/inverter/slip"
 )
 
 // A table is a table of a lesson's file while it is read.
@@ -157,7 +158,7 @@ func (t *table) tables(key string) []*table {
 func (t *table) done() {
 	for _, key := range slices.Sorted(maps.Keys(t.values)) {
 		if !slices.Contains(t.known, key) {
-			t.wrong(key, fmt.Errorf("no such key%s; allowed: %s", file.Meant(key, t.known), strings.Join(t.known, ", ")))
+			t.wrong(key, fmt.Errorf("no such key%s; allowed: %s", slip.Meant(key, t.known), strings.Join(t.known, ", ")))
 		}
 	}
 }

@@ -122,6 +122,5 @@ func (f *Figures) hottest() Device {
 
 // degrees returns an angle in degrees from 0 to 360.
 func degrees(rad float64) float64 {
-	d := math.Mod(rad*180/math.Pi+360, 360)
-	return d
+	return math.Mod(rad*180/math.Pi+360, 360)
 }

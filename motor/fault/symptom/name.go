@@ -25,11 +25,7 @@ func Parse(name string) (drive.Fault, error) {
 		}
 	}
 	if !found {
-		hint := ""
-		if near := slip.Nearest(word, words); near != "" {
-			hint = "; did you mean " + near + "?"
-		}
-		return f, fmt.Errorf("%q is not a fault%s; faults are %s", word, hint, strings.Join(words, ", "))
+		return f, fmt.Errorf("%q is not a fault%s; faults are %s", word, slip.Meant(word, words), strings.Join(words, ", "))
 	}
 	if f.Kind.TakesValue() {
 		f.Value = math.NaN()

@@ -209,9 +209,5 @@ func FindSign(key string) (*Sign, error) {
 			return &Signs[i], nil
 		}
 	}
-	hint := ""
-	if near := slip.Nearest(key, keys); near != "" {
-		hint = "; did you mean " + near + "?"
-	}
-	return nil, fmt.Errorf("%q is not a sign%s; signs are %s", key, hint, strings.Join(keys, ", "))
+	return nil, fmt.Errorf("%q is not a sign%s; signs are %s", key, slip.Meant(key, keys), strings.Join(keys, ", "))
 }
