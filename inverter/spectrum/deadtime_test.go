@@ -31,6 +31,34 @@ func TestCurrentReversesInDeadTime(t *testing.T) {
 	}
 }
 
+// A turn that starts elsewhere is the same wave, moved, however the dead times in which currents die lie about its
+// start and its end; and so is one that is passed faster, with as much less dead time.
+func TestDeadTimeAnywhere(t *testing.T) {
+	const orders, degree = 25, math.Pi / 180
+	series := func(frequency, phase, lag float64) []spectrum.Harmonic {
+		s := pattern.Settings{Kind: pattern.SixStep180, Frequency: frequency, Phase: phase, DeadTime: 0.05 / frequency}
+		w, err := spectrum.Of(s, spectrum.Line, 350, lag)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return harmonics(w, orders)
+	}
+	for _, lag := range []float64{5 * degree, 13 * degree} {
+		want := series(50, 0, lag)
+		for phase := 0.0; phase < 360*degree; phase += 3 * degree {
+			for i, got := range series(37+phase, phase, lag) {
+				n := float64(i + 1)
+				if !scalar.EqualWithinAbs(got.Peak, want[i].Peak, 1e-9) {
+					t.Errorf("at %g rad order %g has %.9g V, want %.9g V", phase, n, got.Peak, want[i].Peak)
+				}
+				if off := math.Remainder(got.Angle-want[i].Angle-n*phase, 2*math.Pi); want[i].Peak > 1 && math.Abs(off) > 1e-9 {
+					t.Errorf("at %g rad order %g is %g rad off", phase, n, off)
+				}
+			}
+		}
+	}
+}
+
 // The mean of a pole that is clamped to one side is no distortion.
 func TestMeanIsNoDistortion(t *testing.T) {
 	s := pattern.Settings{Kind: pattern.ClampedHigh, Frequency: 50, Modulation: 0.8, CarrierRatio: 39}

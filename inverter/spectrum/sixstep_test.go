@@ -161,8 +161,10 @@ func TestOfRefuses(t *testing.T) {
 			t.Errorf("a supply of %g V: %v", supply, err)
 		}
 	}
-	if _, err := spectrum.Of(s, spectrum.Pole, 1, math.NaN()); !errors.As(err, &wrong) || wrong.Key != "power_factor" {
-		t.Errorf("a lag that is no number: %v", err)
+	for _, lag := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		if _, err := spectrum.Of(s, spectrum.Pole, 1, lag); !errors.As(err, &wrong) || wrong.Key != "power_factor" {
+			t.Errorf("a lag of %g: %v", lag, err)
+		}
 	}
 	s.Kind = pattern.AllLow
 	if _, err := spectrum.Of(s, spectrum.Pole, 1, 0); err == nil {
