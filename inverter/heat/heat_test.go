@@ -36,6 +36,16 @@ func TestPulses(t *testing.T) {
 	}
 }
 
+// A power that stays makes R P all along, whatever the length of the one cell that it is given in.
+func TestConstant(t *testing.T) {
+	for _, length := range []float64{1e-6, 1e-3, 1, 1e3} {
+		got := heat.Steady(heat.Load{Chain: pairs, Cycle: heat.Cycle{{Length: length, From: 500, To: 500}}})
+		if want := (heat.Swing{Least: 50, Mean: 50, Peak: 50}); !near(got, want, 1e-8) {
+			t.Errorf("cells of %g s: %+v, want %+v", length, got, want)
+		}
+	}
+}
+
 // Half a sine of 1000 W for half the turn: figures from an independent integration of the two differential
 // equations over many turns, in three decimals.
 func TestHalfSine(t *testing.T) {
