@@ -36,12 +36,16 @@ func TestPulses(t *testing.T) {
 	}
 }
 
-// A power that stays makes R P all along, whatever the length of the one cell that it is given in.
+// A power that stays makes R P all along, whatever the length of the one cell that it is given in, and whatever
+// stands before it for no time.
 func TestConstant(t *testing.T) {
-	for _, length := range []float64{1e-6, 1e-3, 1, 1e3} {
-		got := heat.Steady(heat.Load{Chain: pairs, Cycle: heat.Cycle{{Length: length, From: 500, To: 500}}})
-		if want := (heat.Swing{Least: 50, Mean: 50, Peak: 50}); !near(got, want, 1e-8) {
-			t.Errorf("cells of %g s: %+v, want %+v", length, got, want)
+	want := heat.Swing{Least: 50, Mean: 50, Peak: 50}
+	for _, length := range []float64{1e-6, 1e-3, 0.05, 1, 1e3} {
+		cell := heat.Cell{Length: length, From: 500, To: 500}
+		for _, c := range []heat.Cycle{{cell}, {{From: 9e9, To: 9e9}, cell}} {
+			if got := heat.Steady(heat.Load{Chain: pairs, Cycle: c}); !near(got, want, 1e-8) {
+				t.Errorf("%v: %+v, want %+v", c, got, want)
+			}
 		}
 	}
 }
