@@ -73,7 +73,7 @@ func word(i int, words ...string) string {
 // Gating is what commands the six gates.
 type Gating struct {
 	pattern.Settings          // for Clock; its carrier and dead time for the others too
-	Follow           Follow   //
+	Follow           Follow   // what commands the gates
 	Advance          float64  // Rotor: voltage vector ahead of the q axis by this much, rad
 	Chop             float64  // Rotor: duty of the chopped switch, 0 to 1
 	ChopSide         ChopSide // Rotor

@@ -25,7 +25,7 @@ type writing uint8
 
 const (
 	ifSet  writing = iota // when it differs from what a file without it means
-	always                //
+	always                // whatever it says
 	never                 // another key says it
 )
 

@@ -8,7 +8,7 @@ import (
 // A DiodeCheck is what a meter's diode test reads between two points of a de-energised drive.
 type DiodeCheck struct {
 	Plus    string `json:"plus_lead"`  // "+", "-" rail, or a phase
-	Minus   string `json:"minus_lead"` //
+	Minus   string `json:"minus_lead"` // another of them
 	Leads   string `json:"motor_leads"`
 	Drops   *int   `json:"drops"` // diodes in the way; 0 is a short; nil is open
 	Reading string `json:"reading"`

@@ -13,7 +13,7 @@ import (
 type Meter struct {
 	PhaseToPhase []Resistance `json:"phase_to_phase"`           // motor leads off
 	Inside       []Resistance `json:"winding_open,omitempty"`   // the same where a delta's winding is open, not a lead
-	Healthy      []Resistance `json:"healthy_phase_to_phase"`   //
+	Healthy      []Resistance `json:"healthy_phase_to_phase"`   // of the motor without the fault
 	Diodes       []DiodeCheck `json:"diode_checks"`             // every check, motor leads off, then on
 	Differ       []DiodeCheck `json:"diode_checks_that_differ"` // from those of a healthy drive
 	Says         []string     `json:"says"`
