@@ -80,7 +80,7 @@ var kinds = [...]kind{
 	}},
 	Speed: {noun: "speed", advice: `turns a minute or radians a second, like "3000 rpm" or "314 rad/s"`, refuses: true, units: []unit{
 		{spellings: []string{"rad/s"}, scale: 1},
-		{spellings: []string{"rpm", "RPM", "r/min", "1/min", "min-1"}, scale: rpm},
+		{spellings: []string{"rpm", "RPM", "r/min", "1/min", "min-1", "U/min"}, scale: rpm},
 	}},
 	Temperature: {noun: "temperature", advice: `degrees Celsius or kelvins, like "65 C" or "338 K"`, refuses: true, units: []unit{
 		{spellings: []string{"C", "°C", "degC"}, scale: 1},

@@ -25,6 +25,8 @@ func (q quantity) read(value any) error {
 	x, err := file.Quantity(value, q.of)
 	if err == nil {
 		*q.at = x
+	} else if more := conversion(q.of, value); more != "" {
+		err = fmt.Errorf("%w%s", err, more)
 	}
 	return err
 }

@@ -155,7 +155,9 @@ func (r *reader) unknown(d file.Document, sec, key string, known []string, all [
 		at.line, dotted = d.Line(sec, key), sec+"."+key
 	}
 	hint := ""
-	if w := slip.Nearest(key, known); w != "" {
+	if says := sheetWord(sec, key); says != "" {
+		hint = "; " + says
+	} else if w := slip.Nearest(key, known); w != "" {
 		hint = slip.Meant(key, known)
 		r.bad[strings.TrimPrefix(sec+"."+w, ".")] = true
 	} else {

@@ -35,7 +35,7 @@ func (r *reader) needs(s *drive.Scenario) [][2]string {
 	need(!passive && !both, "machine.inductance_d", si.Inductance.Advice())
 	need(!passive && !both, "machine.inductance_q", si.Inductance.Advice())
 	need(!passive, "machine.pole_pairs", "a whole number, like 4")
-	need(!passive, "machine.flux_linkage", si.Flux.Advice())
+	need(!passive, "machine.flux_linkage", si.Flux.Advice()+", peak of a phase; "+byNameplate)
 	need(!passive && !s.Shaft.Free, "shaft.speed", `the speed that the shaft is held at, like "3000 rpm"; or free = true`)
 	need(!passive && s.Shaft.Free, "shaft.inertia", si.Inertia.Advice())
 	need(true, "run.measure", si.Time.Advice())
