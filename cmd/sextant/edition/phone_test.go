@@ -72,6 +72,8 @@ func TestLessonByTouch(t *testing.T) {
 	url, _ := serveHere(t)
 	p := openPhone(t, url)
 	p.tap(show.Lesson)
+	p.until("a tap lists the lessons", func(s state) bool { return s.Panel == "lessons" })
+	p.tap(show.LessonWish(0))
 	first := p.until("a tap opens a lesson", func(s state) bool { return s.Lesson != "" && s.Scene == 1 })
 	for k := 0; p.state().Question == ""; k++ {
 		if k == 20 {

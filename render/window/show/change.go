@@ -19,6 +19,10 @@ func (s *Show) Do(w Wish) {
 		s.turnLane(k)
 		return
 	}
+	if w >= firstLesson {
+		s.playListed(int(w - firstLesson))
+		return
+	}
 	if w >= firstFile {
 		s.openFile(int(w - firstFile))
 		return
@@ -125,6 +129,8 @@ func (s *Show) Do(w Wish) {
 		s.heating.turn(1, -1)
 	case Lesson:
 		s.turnLecture()
+	case Lessons:
+		s.panel = other(s.panel, w)
 	case NextLesson:
 		s.turnLesson(1)
 	case PreviousLesson:
@@ -170,10 +176,22 @@ func (s *Show) Do(w Wish) {
 	case NextFocus:
 		s.focus = (s.focus + 1) % render.Focus(len(render.Focuses))
 	case NextPart:
+		if s.panel == Lessons {
+			s.moveListed(1)
+			return
+		}
 		s.turnPart(1)
 	case PreviousPart:
+		if s.panel == Lessons {
+			s.moveListed(-1)
+			return
+		}
 		s.turnPart(-1)
 	case PressPart:
+		if s.panel == Lessons {
+			s.playListed(s.lecture.listed)
+			return
+		}
 		s.Press(s.hover)
 	case NextScenario:
 		s.turnScenario(1)

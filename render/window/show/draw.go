@@ -61,8 +61,10 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 	}
 	switch {
 	case f.chart == (vg.Rectangle{}):
-	case s.panel == Lesson:
-		render.DrawProse(b.Canvas, f.chart, f.size, b.theme, s.lectureWords())
+	case f.words != nil:
+		for _, p := range f.words.prose {
+			render.DrawProse(b.Canvas, p.area, f.words.size, b.theme, p.words)
+		}
 	default:
 		b.bars(&s.heating, s.numbering, f.chart)
 	}
@@ -75,6 +77,10 @@ func (s *Show) Draw(c vg.Canvas, f *Frame, pointed Wish) {
 }
 
 func (b brush) cell(c *cell, pointed Wish) {
+	if c.set != nil {
+		b.choice(c, pointed)
+		return
+	}
 	h := c.box.Max.Y - c.box.Min.Y
 	mid := c.box.Min.Add(c.box.Max).Scale(0.5)
 	room := c.box.Max.X - c.box.Min.X - h*0.16

@@ -11,7 +11,8 @@ import (
 
 // A lecture is a lesson that is played over the show.
 type lecture struct {
-	at     int              // in the built-in lessons
+	at     int              // in the course of built-in lessons
+	listed int              // in the same, that Enter plays in the list of all
 	player *lesson.Player   // nil while there is none
 	began  float64          // s, of the drive, when the scene began
 	base   int              // how many steps were made before the scene, and stay
@@ -21,29 +22,38 @@ type lecture struct {
 	played []*lesson.Player // all, in order
 }
 
-// turnLecture opens the lesson's panel, with a lesson, or closes it.
+// turnLecture opens the lesson's panel, or the list of all lessons where none is played, or closes them.
 func (s *Show) turnLecture() {
-	if s.panel == Lesson {
+	switch {
+	case s.panel == Lesson, s.panel == Lessons:
 		s.panel = None
-		return
+	case s.lecture.player == nil:
+		s.panel = Lessons
+	default:
+		s.panel = Lesson
 	}
-	if s.lecture.player == nil {
-		s.turnLesson(0)
-		return
-	}
-	s.panel = Lesson
 }
 
-// turnLesson plays another of the built-in lessons.
+// turnLesson plays another of the built-in lessons; the first where none was played.
 func (s *Show) turnLesson(step int) {
-	names := lesson.Names()
-	k := ((s.lecture.at+step)%len(names) + len(names)) % len(names)
-	l, err := lesson.Open(names[k])
+	n := len(lesson.Course())
+	if s.lecture.player == nil && len(s.lecture.played) == 0 {
+		step = 0
+	}
+	s.playListed(((s.lecture.at+step)%n + n) % n)
+}
+
+// playListed plays the k-th lesson of the course.
+func (s *Show) playListed(k int) {
+	course := lesson.Course()
+	if k >= len(course) {
+		return
+	}
+	l, err := lesson.Open(course[k])
 	if err != nil {
 		s.say(findings(err))
 		return
 	}
-	s.lecture.at = k
 	s.Play(l)
 }
 
@@ -51,6 +61,9 @@ func (s *Show) turnLesson(step int) {
 func (s *Show) Play(l *lesson.Lesson) {
 	before := s.leave()
 	p := lesson.New(l)
+	if k := slices.Index(lesson.Course(), l.Name); k >= 0 {
+		s.lecture.at, s.lecture.listed = k, k
+	}
 	s.lecture.player, s.lecture.played = p, append(s.lecture.played, p)
 	s.panel, s.lecture.base = Lesson, len(s.steps)
 	if !s.beginScene() {
@@ -157,7 +170,7 @@ func (s *Show) turnPage(w Wish) {
 		return
 	}
 	s.panel = Lesson
-	turn, end := p.Next, "This is the lesson's last page. The arrow beside its name, or y, leads to the next; files, or F, saves the answers."
+	turn, end := p.Next, "This is the lesson's last page. The button lessons lists them all, y leads to the next; files, or F, saves the answers."
 	switch {
 	case w == PreviousScene:
 		turn, end = p.Back, "This is the lesson's first page."
@@ -196,6 +209,10 @@ func (s *Show) marks() string {
 
 // chooseInLesson gives an answer to the lesson's question, from 0, or takes a reading where no question is put.
 func (s *Show) chooseInLesson(n int) {
+	if s.panel == Lessons {
+		s.playListed(n)
+		return
+	}
 	if p := s.lecture.player; p != nil && p.Question() == nil && n < len(s.lecture.taken) {
 		s.panel = Lesson
 		s.lecture.taken[n] = !s.lecture.taken[n]
@@ -209,10 +226,10 @@ func (s *Show) answer(n int) {
 	p := s.lecture.player
 	switch {
 	case p == nil:
-		s.say("No lesson is open; press b for one.")
+		s.say("No lesson is open; b or the button lesson lists them.")
 		return
 	case p.Question() == nil:
-		s.say("The lesson has not asked yet; press q to go on.")
+		s.say("The lesson has not asked yet; q or the button next goes on.")
 		return
 	}
 	s.panel = Lesson

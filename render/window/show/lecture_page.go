@@ -32,36 +32,52 @@ func (s *Show) labels() inverter.Numbering {
 	return s.numbering
 }
 
-// lectureButtons returns what the lesson's panel holds below its words.
-func (s *Show) lectureButtons() [][]piece {
+// lectureButtons returns what the lesson's panel holds below its words. Where room is short, the strip holds the rest.
+func (s *Show) lectureButtons(short bool) [][]piece {
 	p := s.lecture.player
-	scene, page := fmt.Sprintf("scene %d of %d", p.Index()+1, len(p.Lesson().Scenes)), "words"
-	q := p.Question()
-	if q != nil {
-		page = fmt.Sprintf("question %d of %d", p.Asked(), len(p.Scene().Questions))
+	scene, says := fmt.Sprintf("scene %d of %d", p.Index()+1, len(p.Lesson().Scenes)), "words"
+	if p.Question() != nil {
+		says = fmt.Sprintf("question %d of %d", p.Asked(), len(p.Scene().Questions))
 	}
 	space := piece{width: gap}
-	groups := [][]piece{
-		append(stepper(PreviousLesson, NextLesson, 4.3, "lesson", p.Lesson().Name), space, piece{wish: Dismiss, width: 1.3, text: "close"}),
-		{
-			{wish: PreviousScene, width: 1}, {width: 2.6, caption: scene, text: page}, {wish: NextScene, width: 2.7, caption: "next (q)", text: s.comes()},
-			space, {wish: Notes, width: 1.3, text: "notes", on: s.lecture.notes},
-		},
+	turn := []piece{{wish: PreviousScene, width: 1}, {width: 2.6, caption: scene, text: says}, {wish: NextScene, width: 2.7, caption: "next (q)", text: s.comes()}, space}
+	closes := piece{wish: Dismiss, width: 1.3, text: "close"}
+	var groups [][]piece
+	if short {
+		groups = append(groups, append(turn, closes))
+	} else {
+		groups = append(groups,
+			[]piece{{wish: PreviousLesson, width: 1}, {wish: Lessons, width: 4.3, caption: "all lessons", text: p.Lesson().Name}, {wish: NextLesson, width: 1}, space, closes},
+			append(turn, s.notesButton()))
 	}
-	if q != nil {
-		var choices []piece
-		for k := range q.Offers()[:min(len(q.Offers()), mostOffers)] {
-			choices = append(choices, piece{wish: Choice1 + Wish(k), width: 1.2, text: fmt.Sprint(k + 1)})
-		}
-		groups = append(groups, choices)
-	} else if probes := p.Scene().Probes; len(probes) > 0 {
-		readings := []piece{{width: 1.5, text: "read:"}}
-		for k := range probes[:min(len(probes), mostOffers)] {
-			readings = append(readings, piece{wish: Choice1 + Wish(k), width: 2.2, text: probes[k].Name, on: s.lecture.taken[k]})
-		}
-		groups = append(groups, readings)
+	if p.Question() != nil {
+		return groups
 	}
-	return groups
+	return append(groups, s.readingButtons(short)...)
+}
+
+func (s *Show) notesButton() piece {
+	return piece{wish: Notes, width: 1.3, text: "notes", on: s.lecture.notes}
+}
+
+// readingButtons returns a button for each reading that may be taken.
+func (s *Show) readingButtons(short bool) [][]piece {
+	probes := s.lecture.player.Scene().Probes
+	if len(probes) == 0 {
+		return nil
+	}
+	readings := []piece{{width: 1.5, text: "read:"}}
+	for k := range probes[:min(len(probes), mostOffers)] {
+		readings = append(readings, piece{wish: Choice1 + Wish(k), width: 2.2, text: probes[k].Name, on: s.lecture.taken[k]})
+	}
+	if !short || groupWidth(readings) < shortRoom-5 {
+		return [][]piece{readings}
+	}
+	var apart [][]piece // in as many rows as it takes
+	for _, r := range readings {
+		apart = append(apart, []piece{r})
+	}
+	return apart
 }
 
 // comes names what a lesson goes on to.
@@ -79,48 +95,5 @@ func (s *Show) comes() string {
 	return "finish"
 }
 
-// mostOffers is how many choices have a key.
+// mostOffers is how many readings have a button, and choices a key.
 const mostOffers = 6
-
-// lectureWords returns what the lesson says now.
-func (s *Show) lectureWords() []render.Paragraph {
-	p := s.lecture.player
-	scene := p.Scene()
-	words := []render.Paragraph{{Text: p.Lesson().Title + ". " + scene.Title, Tone: render.Strong}}
-	if q := p.Question(); q == nil {
-		words = append(words, render.Paragraph{Text: p.Moment().Words})
-		if s.Hiding() {
-			sc := s.drive.Scenario()
-			hint := "Click a wire to clamp it."
-			if proved(&sc) {
-				hint = "Click a wire or a device to put the meter there."
-			}
-			words = append(words, render.Paragraph{Text: hint, Tone: render.Quiet})
-		}
-		for k, probe := range scene.Probes {
-			if !s.lecture.taken[k] {
-				continue
-			}
-			words = append(words, probe.Shows()...)
-		}
-	} else {
-		offers := q.Offers()
-		words = q.Asks(offers)
-		if v := p.Verdict(); v != nil {
-			for k, offer := range offers {
-				if words[k+1].Tone = render.Quiet; offer == v.Correct {
-					words[k+1].Tone = render.Strong
-				}
-			}
-			verdict := "Right, " + v.Correct + ". "
-			if !v.Right {
-				verdict = "Not so. It is: " + v.Correct + ". "
-			}
-			words = append(words, render.Paragraph{Text: verdict + v.Because, Tone: render.Strong})
-		}
-	}
-	if s.lecture.notes && scene.Note != "" {
-		words = append(words, render.Paragraph{Text: "Speaker: " + scene.Note, Tone: render.Quiet})
-	}
-	return words
-}

@@ -20,8 +20,10 @@ type Frame struct {
 	chart vg.Rectangle // within panel, above its buttons; empty where it has none
 	panel vg.Rectangle // over the foot of the stage; empty while there is none
 	cell  vg.Length    // height of a button
-	size  vg.Length    // of a lesson's letters
+	words *sheet       // of a lesson, in chart; nil where none is open
 	cells []cell
+	short bool // of room for a lesson: on a phone
+	low   bool // and that lies on its side
 
 	manual manual // over the stage; its box is empty while it is closed
 }
@@ -33,6 +35,7 @@ type cell struct {
 	caption string
 	text    string
 	on      bool
+	set     *setChoice // its words, where it is a choice
 }
 
 // A piece is a cell before it has its place; its width is in heights.
@@ -49,8 +52,9 @@ const (
 	margin = 0.3  // left and right of the strip together, in heights
 )
 
-// groups returns the buttons that belong together, the ones most wanted first.
-func (s *Show) groups() [][]piece {
+// groups returns the buttons that belong together, the ones most wanted first; with those of a lesson that its panel
+// has no room for.
+func (s *Show) groups(short bool) [][]piece {
 	numbering := "U+"
 	switch s.numbering {
 	case inverter.Rows:
@@ -77,7 +81,11 @@ func (s *Show) groups() [][]piece {
 	looks := []piece{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(NextFocus), button(Fullscreen), help}
 	switch s.panel { // the stage wants the room
 	case Lesson: // has its own scenarios
-		return [][]piece{transport, pace, panels, more, {lesson}, looks}
+		all := []piece{lesson}
+		if short { // the panel has no room for them
+			all = append(all, piece{wish: Lessons, width: 2.6, text: "all lessons"}, s.notesButton())
+		}
+		return [][]piece{transport, pace, panels, more, all, looks}
 	case Dials, TapeLanes:
 		return [][]piece{transport, pace, panels, more, looks}
 	}
@@ -120,8 +128,10 @@ func seconds(t float64) string {
 // Arrange lays out a window of the given size in pixels, of which ratio make a pixel as a fingertip and an
 // eye know it.
 func (s *Show) Arrange(width, height, ratio float64) Frame {
-	groups := s.groups()
 	natural := max(ratio, min(width/1440, height/810)) * 44
+	short := width < shortRoom*natural
+	low := !short && height < lowRoom*natural
+	groups := s.groups(short || low)
 	least := 33 * ratio // a smaller one is hard to hit
 	total := -gap
 	for _, g := range groups {
@@ -135,10 +145,16 @@ func (s *Show) Arrange(width, height, ratio float64) Frame {
 			cell = max(narrow, 0.8*least)
 		}
 	}
+	if fit := width / oneRow; s.panel == Lesson && short && fit >= least { // its words need the room
+		cell = min(cell, fit)
+	}
 	room := width/cell - margin + 1e-9
 	rows := flow(groups, room)
 	most := 2 // rows, without asking for more
 	if height < 12*cell {
+		most = 1
+	}
+	if s.panel == Lesson && short {
 		most = 1
 	}
 	foot := len(rows) // of what the stage leaves free
@@ -152,7 +168,7 @@ func (s *Show) Arrange(width, height, ratio float64) Frame {
 			rows = few
 		}
 	}
-	f := Frame{cell: vg.Length(cell)}
+	f := Frame{cell: vg.Length(cell), short: short, low: low}
 	line := cell * 1.12
 	tall := func(rows int) float64 { return float64(rows)*line + 0.2*cell }
 	top := tall(len(rows))
@@ -184,6 +200,15 @@ func fewer(groups [][]piece, most int, room float64, on bool) [][][]piece {
 // cellsAcross is how many heights of a button a phone held upright is wide at least: the first group, and
 // the second with its way to the rest, each fit.
 const cellsAcross = 6.4
+
+// oneRow is how many are needed for both beside each other.
+const oneRow = 9.85
+
+// shortRoom is how many heights of a button wide a window is where there is little room.
+const shortRoom = 14
+
+// lowRoom is how many heights of a button high a window is where words below the stage would leave it too little.
+const lowRoom = 11
 
 func newCell(p piece, x, y, w, h float64) cell {
 	return cell{

@@ -8,7 +8,7 @@ func (s *Show) Panel() string {
 	if s.help {
 		return "help"
 	}
-	return map[Wish]string{Dials: "dials", Faults: "faults", Heat: "heat", Lesson: "lesson", TapeLanes: "tape", FilePanel: "files"}[s.panel]
+	return map[Wish]string{Dials: "dials", Faults: "faults", Heat: "heat", Lesson: "lesson", Lessons: "lessons", TapeLanes: "tape", FilePanel: "files"}[s.panel]
 }
 
 // Steps returns how many changes can be taken back, and how many can be made again.

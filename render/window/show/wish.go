@@ -1,7 +1,7 @@
 package show
 
 // A Wish is something that a spectator may want. Those from firstFault on are for faults, see faultWish, those from
-// firstLane and firstFile on for lanes and files, see laneWish and fileWish.
+// firstLane, firstFile and firstLesson on for lanes, files and lessons, see laneWish, fileWish and LessonWish.
 type Wish uint16
 
 // The wishes. Fullscreen is the window's to grant; the zero Wish is none.
@@ -57,6 +57,7 @@ const (
 	NextDeviceB
 	PreviousDeviceB
 	Lesson
+	Lessons
 	NextLesson
 	PreviousLesson
 	NextScene
@@ -98,8 +99,11 @@ const (
 	firstFault
 )
 
-// firstLane and firstFile are where wishes for lanes and files begin.
-const firstLane, firstFile Wish = 10000, 20000
+// firstLane, firstFile and firstLesson are where wishes for lanes, files and lessons begin.
+const firstLane, firstFile, firstLesson Wish = 10000, 20000, 30000
+
+// LessonWish returns the wish for the k-th lesson of the list of all.
+func LessonWish(k int) Wish { return firstLesson + Wish(k) }
 
 // An action is how a wish, and the one that takes it back, are made at the keyboard, and what they do, for
 // the help.
@@ -139,7 +143,7 @@ var actions = []action{
 	{Heat, None, "g", 'g', 0, "heat and temperature of two devices"},
 	{NextScenario, PreviousScenario, "s S", 's', 'S', "next, previous scenario"},
 	{FilePanel, Save, "F  ctrl s", 'F', 0, "open a scenario; save this one"},
-	{Lesson, None, "b", 'b', 0, "a lesson: scenes, words, questions"},
+	{Lesson, None, "b", 'b', 0, "lessons: scenes, words, questions"},
 	{NextLesson, PreviousLesson, "y Y", 'y', 'Y', "next, previous lesson"},
 	{NextScene, PreviousScene, "q Q", 'q', 'Q', "on in the lesson, and back"},
 	{Choice1, Choice2, "1 to 6", '1', '2', "answer the question, or take a reading"},
