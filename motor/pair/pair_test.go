@@ -61,6 +61,33 @@ func TestTerminals(t *testing.T) {
 	}
 }
 
+// TestAsks: the bridge is asked for the power that enters the terminals, 3/4 M V I cos φ, and for what magnetises the
+// machine, 3/4 M V I sin φ = 3/2 |ω| (L_d i_d² + L_q i_q² + ψ i_d), the same either way round.
+func TestAsks(t *testing.T) {
+	p := hauler()
+	p.Machine.InductanceQ = 0.5e-3
+	p.Drag = 2
+	for _, speed := range []float64{-9000, -3000, 3000, 9000} {
+		for _, i := range []motor.DQ{{D: -150, Q: 100}, {D: -50, Q: -120}, {D: 20, Q: 1}} {
+			s := p.At(i, speed*rpm)
+			x := p.Asks(&s)
+			m, omega := &p.Machine, math.Abs(speed)*rpm*4
+			active, reactive := s.Terminals(), 1.5*omega*(m.InductanceD*i.D*i.D+m.InductanceQ*i.Q*i.Q+m.FluxLinkage*i.D)
+			size := 0.75 * x.Modulation * x.Supply * x.Current
+			if !scalar.EqualWithinAbs(size*math.Cos(x.Lag), active, 1e-9*size) || !scalar.EqualWithinAbs(size*math.Sin(x.Lag), reactive, 1e-9*size) {
+				t.Errorf("%v at %g rpm: %g W, %g var, want %g and %g", i, speed, size*math.Cos(x.Lag), size*math.Sin(x.Lag), active, reactive)
+			}
+			if hz := math.Abs(speed) / 60 * 4; !scalar.EqualWithinRel(x.Frequency, hz, 1e-12) || !scalar.EqualWithinRel(x.Current, math.Hypot(i.D, i.Q), 1e-12) {
+				t.Errorf("%v at %g rpm: %g A at %g Hz, want %g Hz", i, speed, x.Current, x.Frequency, hz)
+			}
+			back := p.At(motor.DQ{D: i.D, Q: -i.Q}, -speed*rpm)
+			if y := p.Asks(&back); y != x {
+				t.Errorf("the other way round %+v is asked for, want %+v", y, x)
+			}
+		}
+	}
+}
+
 func TestValidate(t *testing.T) {
 	good := hauler()
 	if err := good.Validate(); err != nil {
@@ -76,6 +103,7 @@ func TestValidate(t *testing.T) {
 		{func(p *pair.Pair) { p.Machine.PolePairs = 0 }, "machine", "out of range"},
 		{func(p *pair.Pair) { p.Machine.InductanceD = 0 }, "machine", "out of range"},
 		{func(p *pair.Pair) { p.Machine.InductanceQ = nan }, "machine", "out of range"},
+		{func(p *pair.Pair) { p.Machine.InductanceQ = 0 }, "machine", "out of range"},
 		{func(p *pair.Pair) { p.Machine.Resistance = -1 }, "machine", "out of range"},
 		{func(p *pair.Pair) { p.Machine.FluxLinkage = -0.1 }, "machine", "out of range"},
 		{func(p *pair.Pair) { p.Machine.FluxLinkage = 0 }, "machine", "makes no torque"},
