@@ -29,6 +29,7 @@ type cycle struct {
 	file     string
 	title    string
 	cycle    duty.Cycle
+	read     int // rows of its file
 	setup    duty.Setup
 	devices  []namedDevice
 	work     duty.Work
@@ -50,7 +51,7 @@ FILE is a CSV file, the name of a built-in cycle, or - for standard input. Its
 first line names the columns: time_s with speed_rpm (or speed_rad_s) and
 torque_nm; or with road_speed_km_h (or road_speed_m_s) and grade_percent, and
 then --vehicle says what lies between road and machine. Between rows all goes
-in straight lines, and each interval is worked at its middle.
+in straight lines; rows far apart are worked in pieces, each at its middle.
 
 A vehicle's file also has the battery and the drive; flags go over it. The
 machine gets the least current that makes the torque: most torque per ampere,
@@ -76,7 +77,7 @@ Iron and friction of the machine take what --drag and --drag-slope say.`,
 	f.Var(si.Power.Into(&r.battery.ChargeLimit), "charge-limit", "greatest `power` that it takes in")
 	r.prices.flags(cmd)
 	r.plot.flags(cmd, "the cycle", picture.Size{Width: 1800, Height: 1200})
-	f.StringVar(&r.csv, "csv", "", "write a row for each interval to this `file`; - prints them")
+	f.StringVar(&r.csv, "csv", "", "write a row for each piece to this `file`; - prints them")
 	f.BoolVar(&r.json, "json", false, "print JSON")
 	optional(cmd, "battery", "charge-limit")
 	complete(cmd, "device", device.Names()...)
@@ -108,7 +109,7 @@ func (r *cycle) do(c *cobra.Command, name string) error {
 
 // described says what was worked, in lines for people.
 func (r *cycle) described() []string {
-	first := fmt.Sprintf("%d rows, %s", len(r.cycle.Rows), minutes(r.cycle.Duration()))
+	first := fmt.Sprintf("%d rows, %s", r.read, minutes(r.cycle.Duration()))
 	if r.cycle.Road {
 		first += fmt.Sprintf(", %.4g km", r.distance()/1000)
 	}

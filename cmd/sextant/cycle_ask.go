@@ -29,6 +29,8 @@ func (r *cycle) ask(c *cobra.Command, name string) (err error) {
 	if r.cycle, err = openCycle(c.InOrStdin(), name); err != nil {
 		return err
 	}
+	r.read = len(r.cycle.Rows)
+	r.cycle = r.cycle.Refined()
 	if err := r.openVehicle(c); err != nil {
 		return err
 	}
@@ -118,11 +120,15 @@ func (r *cycle) openMachine() (err error) {
 	return err
 }
 
-// openMachine reads the machine that name means in file from.
+// openMachine reads the machine that name means in file from, which may be a scenario with one.
 func openMachine(from, name string) (motor.Machine, error) {
 	found, data, err := scenario.FindMachine(from, name)
 	if err != nil {
 		return motor.Machine{}, file.Findings{{File: name, Err: err}}
+	}
+	if d, wrong := file.Parse(found, data); wrong == nil && d.Values["machine"] != nil && !scenario.IsMachine(d) {
+		s, err := scenario.Load(found, data)
+		return s.Machine, err
 	}
 	_, m, err := scenario.LoadMachine(found, data)
 	return m, err

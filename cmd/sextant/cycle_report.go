@@ -91,7 +91,7 @@ func (r *cycle) payback(k int) (duty.Payback, float64, bool) {
 func (r *cycle) report() cycleReport {
 	w := &r.work
 	rep := cycleReport{
-		Cycle: r.file, Title: r.title, Rows: len(r.cycle.Rows), Duration: r.cycle.Duration(),
+		Cycle: r.file, Title: r.title, Rows: r.read, Duration: r.cycle.Duration(),
 		Supply: r.pair.Supply, Carrier: r.pair.Carrier, Notices: append([]string{}, r.notices()...),
 		Machine: cycleMachine{Motoring: w.Motoring, Braking: w.Braking, Copper: w.Copper, Drag: w.Drag, Missing: w.Missing, Friction: w.Friction},
 	}
@@ -144,22 +144,23 @@ func (r *cycle) notices() (list []string) {
 			list = append(list, fmt.Sprintf(format, args...))
 		}
 	}
-	w, limited, lost, first, fast := &r.work, 0, 0, 0.0, 0.0
+	w, whole := &r.work, minutes(r.cycle.Duration())
+	limited, lost, first, fast := 0.0, 0.0, 0.0, 0.0
 	for _, s := range w.Steps {
 		if s.Limited && limited == 0 {
 			first = s.Asked.From
 		}
 		if s.Limited {
-			limited++
+			limited += s.Seconds()
 		}
 		if s.Lost {
-			lost++
+			lost += s.Seconds()
 		}
 		fast = max(fast, math.Abs(s.Asked.Speed))
 	}
-	say(w.Missing > 0, "the drive cannot do all that is asked: %s of it is missing; limits hold in %d of %d intervals, the first at %.6g s", wattHours(w.Missing), limited, len(w.Steps), first)
+	say(w.Missing > 0, "the drive cannot do all that is asked: %s of it is missing; limits hold for %s of %s, first at %.6g s", wattHours(w.Missing), minutes(limited), whole, first)
 	say(w.Friction > 0, "the machine cannot brake all that is asked: friction brakes take %s", wattHours(w.Friction))
-	say(lost > 0, "in %d of %d intervals the machine turns too fast for the voltage to hold any current; none is counted there", lost, len(w.Steps))
+	say(lost > 0, "for %s of %s the machine turns too fast for the voltage to hold any current; none is counted there", minutes(lost), whole)
 	star := r.pair.Machine.Star()
 	generating := star.GeneratingSpeed(r.pair.Supply, 0) / float64(star.PolePairs)
 	say(fast > generating, "the EMF exceeds the supply above %.5g rpm, and the cycle goes to %.5g rpm: with its gates off the machine charges the link by itself", generating*30/math.Pi, fast*30/math.Pi)
@@ -167,14 +168,14 @@ func (r *cycle) notices() (list []string) {
 	for _, s := range w.Steps {
 		most = max(most, math.Hypot(s.Done.Current.D, s.Done.Current.Q))
 	}
-	slow := 0
+	slow := 0.0
 	for _, s := range w.Steps {
 		i, hz := math.Hypot(s.Done.Current.D, s.Done.Current.Q), math.Abs(s.Done.Speed)*float64(star.PolePairs)/(2*math.Pi)
 		if i > most/2 && hz < slowest {
-			slow++
+			slow += s.Seconds()
 		}
 	}
-	say(slow > 0, "in %d of %d intervals much current turns slower than %g Hz: there some junctions get hotter than the mean over a turn, which is what is given", slow, len(w.Steps), slowest)
+	say(slow > 0, "for %s of %s much current turns slower than %g Hz: there some junctions get hotter than the mean over a turn, which is what is given", minutes(slow), whole, slowest)
 	for k := range r.accounts {
 		a, name := &r.accounts[k], r.devices[k].short()
 		hot := max(a.ChannelPeak, a.DiodePeak)

@@ -117,6 +117,7 @@ func (r *limits) notices() (list []string) {
 	if r.marks.Generating < r.to {
 		list = append(list, fmt.Sprintf("above %s the EMF exceeds the supply of %s: once the gates go off, the machine charges the link through the diodes, up to its EMF", rpmText(r.marks.Generating), si.Voltage.Text(r.pair.Supply)))
 	}
+	list = append(list, "speeds are what the voltage allows; how fast the rotor may turn, its magnets and bearings say: keep to the maker's limit")
 	if d := r.of; d != nil {
 		if emf := r.pair.Supply * r.to / r.marks.Generating; emf > d.Voltage {
 			list = append(list, fmt.Sprintf("at %s the EMF's peak is %.4g V between two phases, above the device's rated %s: if the gates go off there, nothing protects it", rpmText(r.to), emf, si.Voltage.Text(d.Voltage)))

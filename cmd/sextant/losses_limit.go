@@ -40,6 +40,7 @@ type limitReport struct {
 	Junction float64  `json:"junction_c"`
 	Current  *float64 `json:"current_a"`
 	Carrier  *float64 `json:"carrier_hz"`
+	Notices  []string `json:"notices"`
 }
 
 // find returns what each device can do within the limit; nil without one.
@@ -50,13 +51,19 @@ func (j *junctionLimit) find(l *losses) ([]limitReport, error) {
 	reports := make([]limitReport, len(l.devices))
 	for i := range l.devices {
 		d := &l.devices[i].device
-		r := limitReport{Junction: j.celsius}
+		r := limitReport{Junction: j.celsius, Notices: []string{}}
 		current, bounded, err := loss.GreatestCurrent(d, l.point, j.celsius)
 		if err != nil {
 			return nil, err
 		}
 		if bounded {
 			r.Current = &current
+			if current > d.Current {
+				r.Notices = append(r.Notices, fmt.Sprintf("the junctions would bear %.4g A, but the device is rated %s: what it may switch off, and its bonds and terminals, end there", current, si.Current.Text(d.Current)))
+			}
+		}
+		if j.celsius > d.Heat.Limit {
+			r.Notices = append(r.Notices, fmt.Sprintf("%g C is above the junction's own limit of %g C", j.celsius, d.Heat.Limit))
 		}
 		if l.point.Pattern.NeedsCarrier() {
 			carrier, bounded, err := loss.GreatestCarrier(d, l.point, j.celsius)

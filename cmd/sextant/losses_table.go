@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -101,7 +102,7 @@ func (l *losses) print(w io.Writer, found []loss.Result, limits []limitReport) e
 	if err := l.printSweep(w); err != nil {
 		return err
 	}
-	return l.remarks(w, found)
+	return l.remarks(w, found, limits)
 }
 
 // warmth writes the mean and the peak of a junction, once where they round to the same.
@@ -218,7 +219,7 @@ func (l *losses) printSweep(w io.Writer) error {
 var unitOf = map[loss.Quantity]string{loss.Carrier: "Hz", loss.Current: "A", loss.Supply: "V", loss.Frequency: "Hz"}
 
 // remarks says what the comparison comes to, and what makes the figures doubtful.
-func (l *losses) remarks(w io.Writer, found []loss.Result) error {
+func (l *losses) remarks(w io.Writer, found []loss.Result, limits []limitReport) error {
 	if len(found) > 1 {
 		least, most := 0, 0
 		for i, r := range found {
@@ -242,7 +243,11 @@ func (l *losses) remarks(w io.Writer, found []loss.Result) error {
 		fmt.Fprintf(w, "\njunctions settled in %d rounds, the last of them within %.0e K\n", most.Rounds, max(most.Change, 1e-12))
 	}
 	for i, r := range found {
-		for _, n := range r.Notices {
+		notices := r.Notices
+		if limits != nil {
+			notices = append(slices.Clone(notices), limits[i].Notices...)
+		}
+		for _, n := range notices {
 			for _, line := range wrapped(l.devices[i].short()+": "+n, columns) {
 				if _, err := fmt.Fprintln(w, line); err != nil {
 					return err

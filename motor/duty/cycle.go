@@ -1,5 +1,7 @@
 package duty
 
+import "math"
+
 // A Row is what is asked for at a time, in s: a machine's speed (mechanical, rad/s) and torque (N m); or a
 // vehicle's speed (m/s) and the road's grade (rise over run).
 type Row struct{ Time, Speed, Torque, Grade float64 }
@@ -32,4 +34,35 @@ func (c *Cycle) Demands(v *Vehicle) []Demand {
 		ds = append(ds, d)
 	}
 	return ds
+}
+
+// coarse is the part of its greatest by which speed, torque or grade may change from row to row, to be worked at the
+// middle.
+const coarse = 0.05
+
+// Refined returns c with rows between those that lie far apart, along the straight lines from one to the next:
+// worked at its middle, a long ramp from rest would ask for but three quarters of its energy.
+func (c *Cycle) Refined() Cycle {
+	most := Row{}
+	for _, r := range c.Rows {
+		most.Speed, most.Torque, most.Grade = max(most.Speed, math.Abs(r.Speed)), max(most.Torque, math.Abs(r.Torque)), max(most.Grade, math.Abs(r.Grade))
+	}
+	fine := Cycle{Road: c.Road, Rows: []Row{c.Rows[0]}}
+	for i, b := range c.Rows[1:] {
+		a := c.Rows[i]
+		part := func(from, to, most float64) float64 {
+			if most == 0 {
+				return 0
+			}
+			return math.Abs(to-from) / most
+		}
+		changes := max(part(a.Speed, b.Speed, most.Speed), part(a.Torque, b.Torque, most.Torque), part(a.Grade, b.Grade, most.Grade))
+		n := math.Ceil(changes/coarse - 1e-9)
+		for k := 1.0; k < n; k++ {
+			x := k / n
+			fine.Rows = append(fine.Rows, Row{a.Time + x*(b.Time-a.Time), a.Speed + x*(b.Speed-a.Speed), a.Torque + x*(b.Torque-a.Torque), a.Grade + x*(b.Grade-a.Grade)})
+		}
+		fine.Rows = append(fine.Rows, b)
+	}
+	return fine
 }
