@@ -108,20 +108,15 @@ func (s *Show) forget() {
 	s.steps, s.undone = s.steps[:min(s.lecture.base, len(s.steps))], nil
 }
 
-// advance carries the drive on, and makes the changes of the lesson's scene when their time comes.
+// advance carries the drive on, to the next change of the lesson's scene at most, where it waits: what is said before a
+// change takes as long to read, or to speak about, as it takes. To play on makes the change.
 func (s *Show) advance(dt float64) error {
 	p := s.lecture.player
 	if p == nil {
 		return s.proceed(dt)
 	}
-	for end := s.drive.Time() + dt; ; {
-		at, ok := p.Coming()
-		if at += s.lecture.began; !ok || at > end {
-			return s.proceed(max(end-s.drive.Time(), 0))
-		}
-		if err := s.changeAt(at); err != nil {
-			return err
-		}
+	if at, waits := s.waits(); waits {
+		return s.changeAt(at)
 	}
 }
 
@@ -137,6 +132,27 @@ func (s *Show) changeAt(t float64) error {
 	s.lecture.lit = pointing
 	return nil
 }
+	left := dt
+	if at, ok := p.Coming(); ok {
+		left = min(left, s.lecture.began+at-s.drive.Time())
+	}
+	if err := s.proceed(left); err != nil {
+		return err
+	}
+	if _, waits := s.waits(); waits {
+		s.playing = false
+	}
+	return nil
+}
+
+// waits returns when the next change of the lesson's scene is due, in s of the drive, and whether it is.
+func (s *Show) waits() (at float64, yes bool) {
+	if s.lecture.player == nil {
+		return 0, false
+	}
+	at, coming := s.lecture.player.Coming()
+	at += s.lecture.began
+	return at, coming && s.drive.Time() >= at
 
 // hurry lets the next change of the lesson's scene come at once, where one is to come: what is asked behind it is about
 // what it does.
@@ -159,6 +175,9 @@ func (s *Show) dim(wall float64) {
 		if l.lit -= wall; l.lit <= 0 {
 			s.changed = true
 		}
+	if _, waits := s.waits(); waits {
+		s.playing = true
+	}
 	}
 }
 

@@ -40,7 +40,8 @@ func (s *Show) lectureButtons(short bool) [][]piece {
 		says = fmt.Sprintf("question %d of %d", p.Asked(), len(p.Scene().Questions))
 	}
 	space := piece{width: gap}
-	turn := []piece{{wish: PreviousScene, width: 1}, {width: 2.6, caption: scene, text: says}, {wish: NextScene, width: 2.7, caption: "next (q)", text: s.comes()}, space}
+	_, waits := s.waits()
+	turn := []piece{{wish: PreviousScene, width: 1}, {width: 2.6, caption: scene, text: says}, {wish: NextScene, width: 2.7, caption: "next (q)", text: s.comes(), on: waits}, space}
 	closes := piece{wish: Dismiss, width: 1.3, text: "close"}
 	var groups [][]piece
 	if short {

@@ -113,13 +113,15 @@ func TestLessonByHand(t *testing.T) {
 	}
 }
 
-// TestLessonMakesItsChanges lets the time of a scene pass, which opens all gates.
+// TestLessonMakesItsChanges lets the time of a scene pass, which waits with the opening of all gates until it is told to go
+// on, by a page or by playing on.
 func TestLessonMakesItsChanges(t *testing.T) {
 	s := open(t, "trainer-pwm")
 	l, err := lesson.Open("one-switch")
 	if err != nil {
 		t.Fatal(err)
 	}
+	s.Do(PlayPause)
 	s.Play(l)
 	for s.lecture.player.Index() < 2 {
 		s.Do(NextScene)
@@ -131,18 +133,28 @@ func TestLessonMakesItsChanges(t *testing.T) {
 	if now.Gates == 0 || now.Current[0] < 7 {
 		t.Fatalf("the scene begins with %v, %v A", now.Gates, now.Current)
 	}
-	for range 100 {
-		s.Tick(0.1)
+	pass := func() {
+		for range 100 {
+			s.Tick(0.1)
+		}
 	}
-	if now := s.now(); now.Gates != 0 || now.Current[0] > 7 {
-		t.Errorf("after the change %v, %v A", now.Gates, now.Current)
-	}
-	if !strings.Contains(wordsOn(s, [2]float64{1280, 720}), "All gates are off") {
-		t.Error("nothing is said of the change")
-	}
-	s.Do(Restart)
-	if now := s.now(); now.Gates == 0 {
-		t.Error("the scene does not begin again")
+	for _, on := range []Wish{NextScene, PlayPause} {
+		pass()
+		if at := l.Scenes[2].Moments[1].After; s.playing || s.now().Gates == 0 || math.Abs(s.drive.Time()-s.lecture.began-at) > 1e-9 {
+			t.Fatalf("at the change, due after %g s: playing %v, %v, %g s", at, s.playing, s.now().Gates, s.drive.Time()-s.lecture.began)
+		}
+		s.Do(on)
+		pass()
+		if now := s.now(); !s.playing || now.Gates != 0 || now.Current[0] > 7 {
+			t.Errorf("after the change: playing %v, %v, %v A", s.playing, now.Gates, now.Current)
+		}
+		if !strings.Contains(wordsOn(s, [2]float64{1280, 720}), "All gates are off") {
+			t.Error("nothing is said of the change")
+		}
+		s.Do(Restart)
+		if now := s.now(); now.Gates == 0 {
+			t.Error("the scene does not begin again")
+		}
 	}
 	s.Do(NextScenario)
 	if name, _, _ := s.Lesson(); name != "" || s.drive.Scenario().Gating.Kind == pattern.ByHand {
