@@ -3,7 +3,7 @@
 // address itself, as "file": its text compressed by gzip, in base64 for URLs.
 "use strict";
 
-const linkKeys = ["scenario", "file", "lesson", "theme", "focus", "paused", "at"];
+const linkKeys = ["scenario", "file", "lesson", "scene", "theme", "focus", "paused", "at"];
 const longestLink = 8000; // characters; longer ones get lost in mail
 const longestText = 1e6; // bytes
 
@@ -46,6 +46,9 @@ async function linkTo(state, own) {
 	const builtIn = (name) => /^[a-z0-9-]+$/.test(name);
 	if (state.lesson) {
 		link.set("lesson", state.lesson);
+		if (state.scene > 1) {
+			link.set("scene", state.scene);
+		}
 		return builtIn(state.lesson) ? `#${link}` : "";
 	}
 	link.set("scenario", state.scenario);

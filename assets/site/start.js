@@ -122,10 +122,7 @@ function overhear() {
 	return texts;
 }
 
-const sayAgain = 4; // seconds, so that a screen reader gets to the end of a sentence
-let quiet = sayAgain;
-
-// Tells screen readers what the picture says, and the address what it shows.
+// Tells the address what the picture shows, and screen readers what it says.
 async function follow() {
 	const state = JSON.parse(globalThis.sextantState?.() ?? "{}");
 	if (!state.scenario) {
@@ -134,14 +131,8 @@ async function follow() {
 	const canvas = document.querySelector("canvas");
 	canvas?.setAttribute("role", "application"); // screen readers leave the keys to it
 	canvas?.setAttribute("aria-describedby", "now");
-	canvas?.setAttribute("aria-label", "An inverter and its machine, moving. H shows the keys; Escape and then Tab leaves.");
-	const now = document.getElementById("now");
-	const sentence = state.message || state.sentence || "";
-	quiet++;
-	if (sentence !== now.textContent && (quiet >= sayAgain || !state.playing)) {
-		now.textContent = sentence;
-		quiet = 0;
-	}
+	canvas?.setAttribute("aria-label", "An inverter and its machine, moving. H tells the keys, B the lessons; Escape and then Tab leaves.");
+	tell(state);
 	const link = await linkTo(state, globalThis.sextantOwn?.());
 	if (link !== location.hash) {
 		try {

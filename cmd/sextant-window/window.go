@@ -37,6 +37,7 @@ type opening struct {
 	at     float64 // s; not a number where none is given
 
 	lesson, results string // files; may be empty
+	scene           int    // of the lesson, from 1; 0 where none is given
 }
 
 func windowCommand() *cobra.Command {
@@ -67,6 +68,11 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 				}
 				s.Play(l)
 			}
+			if o.scene != 0 {
+				if err := s.GoToScene(o.scene); err != nil {
+					return fmt.Errorf("--scene: %w", err)
+				}
+			}
 			share(s)
 			err = window.Run(s, window.Options{Width: o.size.width, Height: o.size.height, Watch: watch(), Keep: keep(s)})
 			if err == nil && o.results != "" {
@@ -85,6 +91,8 @@ SCENARIO is the name of a built-in scenario or a file. Press h in the window for
 	f.BoolVar(&o.paused, "paused", false, "start with time standing still")
 	f.Var(si.Time.Into(&o.at), "at", "start at this `time`, like 12ms; default: when settled")
 	f.StringVar(&o.lesson, "lesson", "", "play this lesson, a `file` or a built-in name")
+	f.IntVar(&o.scene, "scene", 0, "begin the lesson at the scene of this `number`, from 1")
+	f.Lookup("scene").DefValue = "" // the first
 	f.StringVar(&o.results, "results", "", "write what was answered in lessons to this CSV `file` when the window closes")
 	f.Lookup("at").DefValue = "" // not a time
 	f.Lookup("theme").DefValue = ""

@@ -105,6 +105,15 @@ func (p *Player) Back() (moved, begun bool) {
 // Again begins the present scene's moments again.
 func (p *Player) Again() { p.moment = 0 }
 
+// Go goes to the beginning of the scene of that number, from 0. It stays, and returns false, where there is none.
+func (p *Player) Go(scene int) bool {
+	if scene < 0 || scene >= len(p.lesson.Scenes) {
+		return false
+	}
+	p.begin(scene)
+	return true
+}
+
 func (p *Player) begin(scene int) { p.scene, p.moment, p.asked, p.verdict = scene, 0, 0, nil }
 
 // Answer judges an answer to the present question: the number of a choice, from 1, or a number, with or without its

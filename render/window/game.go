@@ -62,6 +62,10 @@ type State struct {
 	Hidden     bool         `json:"hidden"` // the scene keeps its fault to itself
 	Answers    int          `json:"answers"`
 	Right      int          `json:"right"` // of those
+
+	Words string `json:"words"`      // that lie over the picture to be read
+	Part  string `json:"part"`       // of the picture that is explained
+	Reads string `json:"part_reads"` // what it is at
 }
 
 // Run shows s in a window, or in the page in a browser, until the user closes it.
@@ -218,5 +222,7 @@ func (g *game) state(v *render.View) State {
 	s.Undo, s.Redo = g.show.Steps()
 	s.Hidden = g.show.Hiding()
 	s.Answers, s.Right = g.show.Score()
+	s.Words = g.show.Words()
+	s.Part, s.Reads = g.show.Explained(v)
 	return s
 }

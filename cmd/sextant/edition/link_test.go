@@ -31,7 +31,7 @@ const linkProperty = `(async () => {
 		const state = {
 			theme: pick(["dark", "light", "projector", "print"]), focus: pick(["all", "wheel", "bridge-and-wheel"]),
 			playing: random(2) === 1, time_s: random(1e6) / 1e7, scenario: own ? text(12) || "x" : pick(["hauler-climb", "trainer-120"]),
-			lesson: random(4) ? "" : "six-steps",
+			lesson: random(4) ? "" : "six-steps", scene: 1 + random(3),
 		};
 		const link = await linkTo(state, state.lesson ? undefined : own);
 		if (!link.startsWith("#")) {
@@ -41,6 +41,9 @@ const linkProperty = `(async () => {
 		const wants = ["--theme=" + state.theme, "--focus=" + state.focus];
 		if (state.lesson) {
 			wants.push("--lesson=six-steps");
+			if (state.scene > 1) {
+				wants.push("--scene=" + state.scene);
+			}
 		} else if (!state.playing) {
 			wants.push("--paused=1");
 		}

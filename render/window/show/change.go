@@ -29,7 +29,7 @@ func (s *Show) Do(w Wish) {
 	}
 	switch w {
 	case PlayPause:
-		s.playing = !s.playing
+		s.playing, s.still = !s.playing, false
 	case NextEvent:
 		s.stepForward()
 	case PreviousEvent:

@@ -1,6 +1,7 @@
 package show
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -74,6 +75,19 @@ func (s *Show) Play(l *lesson.Lesson) {
 	s.lecture.base = len(s.steps)
 }
 
+// GoToScene goes to the scene of that number, from 1, of the lesson that is played.
+func (s *Show) GoToScene(number int) error {
+	p := s.lecture.player
+	if p == nil {
+		return errors.New("no lesson is played that has scenes")
+	}
+	if !p.Go(number - 1) {
+		return fmt.Errorf("there is no scene %d; the lesson has scenes 1 to %d", number, len(p.Lesson().Scenes))
+	}
+	s.beginScene()
+	return nil
+}
+
 // endLecture leaves the lesson.
 func (s *Show) endLecture() {
 	s.lecture.player, s.lecture.base = nil, 0
@@ -95,7 +109,7 @@ func (s *Show) beginScene() bool {
 	s.message, s.left = "", 0 // it was of what was there before
 	s.lecture.began, s.lecture.taken = s.drive.Time(), make([]bool, len(scene.Probes))
 	s.lecture.lit = pointing
-	s.focus, s.hover, s.playing = scene.Focus, render.Part{}, true
+	s.focus, s.hover, s.playing = scene.Focus, render.Part{}, !s.still
 	if scene.Pace > 0 {
 		s.pace = nearestPace(scene.Pace)
 	}

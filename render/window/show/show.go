@@ -37,6 +37,7 @@ type Show struct {
 
 	// Time as the spectator has it.
 	playing   bool
+	still     bool    // it was opened paused, and nobody has let it play since: scenes begin so too
 	pace      int     // index in paces
 	span      float64 // s of tape shown
 	looksBack bool    // the spectator looks into the past, at
@@ -90,7 +91,7 @@ const (
 
 // New returns a show of choices[first], paused or playing. It fails where that scenario cannot run.
 func New(choices []Choice, first int, playing bool) (*Show, error) {
-	s := &Show{choices: choices, chosen: first, playing: playing, changed: true}
+	s := &Show{choices: choices, chosen: first, playing: playing, still: !playing, changed: true}
 	if err := s.choose(first); err != nil {
 		return nil, err
 	}

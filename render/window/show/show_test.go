@@ -22,10 +22,11 @@ func open(t *testing.T, name string) *Show {
 		}
 		choices = append(choices, Choice{n, sc})
 	}
-	s, err := New(choices, 0, false)
+	s, err := New(choices, 0, true)
 	if err != nil {
 		t.Fatal(err)
 	}
+	s.playing = false
 	return s
 }
 
