@@ -29,6 +29,22 @@ func unitOf(name string) string {
 	return ""
 }
 
+// parseUnit returns the unit that a lesson asks for, or none. It is one without prefix, since figures are reckoned in
+// those, and [written] puts the prefix that a figure's size asks for.
+func parseUnit(text string) (string, error) {
+	text = strings.TrimSpace(text)
+	var all []string
+	for _, u := range units {
+		if all = append(all, u.unit); text == u.unit {
+			return text, nil
+		}
+	}
+	if text == "" {
+		return "", nil
+	}
+	return "", fmt.Errorf("%q is no unit of a figure; allowed are %s, and prefixes like k come by themselves", text, strings.Join(all, ", "))
+}
+
 // figure returns the number that a name, or a bare number, stands for in t's moment; "brake/supply.power_w" is of
 // the moment called brake.
 func (r *reader) figure(m *moment, name string) (float64, error) {

@@ -64,7 +64,9 @@ func (r *reader) filling(m *moment, inside string) (string, error) {
 		return "", err
 	}
 	if given {
-		unit = strings.TrimSpace(asked)
+		if unit, err = parseUnit(asked); err != nil {
+			return "", err
+		}
 	}
 	return written(x, unit), nil
 }

@@ -139,7 +139,9 @@ func (t *table) number(m *moment, q *Question, quantity string) {
 		return
 	}
 	if given := t.prose("unit"); given != "" {
-		unit = given
+		if unit, err = parseUnit(given); err != nil {
+			t.wrong("unit", err)
+		}
 	}
 	q.Value, q.Unit = x, unit
 	q.Tolerance = t.positive("tolerance", si.Number, 0.05)
