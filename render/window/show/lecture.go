@@ -132,20 +132,6 @@ func (s *Show) advance(dt float64) error {
 	if at, waits := s.waits(); waits {
 		return s.changeAt(at)
 	}
-}
-
-// changeAt carries the drive on to time t in s and makes the next change of the lesson's scene there.
-func (s *Show) changeAt(t float64) error {
-	if err := s.proceed(max(t-s.drive.Time(), 0)); err != nil {
-		return err
-	}
-	if err := s.carryOn(s.lecture.player.Change().Scenario); err != nil {
-		return err
-	}
-	s.forget() // back would be to before the change
-	s.lecture.lit = pointing
-	return nil
-}
 	left := dt
 	if at, ok := p.Coming(); ok {
 		left = min(left, s.lecture.began+at-s.drive.Time())
@@ -167,6 +153,20 @@ func (s *Show) waits() (at float64, yes bool) {
 	at, coming := s.lecture.player.Coming()
 	at += s.lecture.began
 	return at, coming && s.drive.Time() >= at
+}
+
+// changeAt carries the drive on to time t in s and makes the next change of the lesson's scene there.
+func (s *Show) changeAt(t float64) error {
+	if err := s.proceed(max(t-s.drive.Time(), 0)); err != nil {
+		return err
+	}
+	if err := s.carryOn(s.lecture.player.Change().Scenario); err != nil {
+		return err
+	}
+	s.forget() // back would be to before the change
+	s.lecture.lit = pointing
+	return nil
+}
 
 // hurry lets the next change of the lesson's scene come at once, where one is to come: what is asked behind it is about
 // what it does.
@@ -174,6 +174,9 @@ func (s *Show) hurry() bool {
 	at, ok := s.lecture.player.Coming()
 	if !ok || s.failed {
 		return false
+	}
+	if _, waits := s.waits(); waits {
+		s.playing = true
 	}
 	s.run(func() error { return s.changeAt(s.lecture.began + at) })
 	return true
@@ -189,9 +192,6 @@ func (s *Show) dim(wall float64) {
 		if l.lit -= wall; l.lit <= 0 {
 			s.changed = true
 		}
-	if _, waits := s.waits(); waits {
-		s.playing = true
-	}
 	}
 }
 
