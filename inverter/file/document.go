@@ -11,6 +11,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
+	"golang.org/x/text/encoding/unicode"
 )
 
 // A Document is a TOML file: its values, and the line of each key.
@@ -28,9 +29,12 @@ func (d Document) Line(keys ...string) int { return d.lines[path(keys...)] }
 // path joins keys, which may hold dots themselves.
 func path(keys ...string) string { return strings.Join(keys, "\x00") }
 
-// Parse reads the syntax of data, which may open with a byte order mark.
+// Parse reads the syntax of data, which may open with a byte order mark; with that of UTF-16 it is read as such.
 func Parse(file string, data []byte) (Document, *Finding) {
 	d := Document{File: file, Values: map[string]any{}, lines: map[string]int{}}
+	if wide, err := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(data); err == nil {
+		data = wide
+	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	if err := toml.Unmarshal(data, &d.Values); err != nil {
 		f := &Finding{File: file, Err: errors.New(strings.TrimPrefix(err.Error(), "toml: "))}
@@ -38,6 +42,7 @@ func Parse(file string, data []byte) (Document, *Finding) {
 		if errors.As(err, &at) {
 			f.Line, _ = at.Position()
 			f.Key = strings.Join(at.Key(), ".")
+			f.Err = plain(lineOf(data, f.Line), err)
 		}
 		return d, f
 	}
