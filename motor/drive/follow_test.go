@@ -268,9 +268,10 @@ func TestSupplyRefusesCharge(t *testing.T) {
 	if s.Energy.StoredChange < 50 {
 		t.Errorf("only %g J went into the link", s.Energy.StoredChange)
 	}
-	sc.Supply.Refuses, sc.Supply.ChargeLimit = false, 10
-	s = simulate(t, sc)
-	near(t, "charge", s.Supply.CurrentMean, -10, 1e-6)
+	for _, limit := range []float64{10, 0.5} {
+		sc.Supply.Refuses, sc.Supply.ChargeLimit = false, limit
+		near(t, "charge", simulate(t, sc).Supply.CurrentMean, -limit, 1e-6)
+	}
 }
 
 // Dry friction holds a shaft until the torque exceeds it, and stops it for good.

@@ -28,7 +28,8 @@ func (n *network) fits(s *state, legs *[3]leg, p *plant, sign [3]int8, tiny floa
 		i := dot(p.axes[k], s.i)
 		switch {
 		case math.Abs(i) > tiny && i*float64(x) <= 0,
-			legs[k] == cutLeg && x != 0,
+			x > 0 && math.IsInf(legs[k].source.offset, -1), // there is no such way
+			x < 0 && math.IsInf(legs[k].sink.offset, 1),
 			legs[k].tight && x == 0:
 			return false
 		}

@@ -27,7 +27,7 @@ func (x *searcher) Observe(s *Segment) {
 	a, ringA := s.net.drift(&from, p)
 	b, ringB := n.drift(&from, p)
 	off := math.Hypot(a.Alpha-b.Alpha, a.Beta-b.Beta) + math.Abs(ringA-ringB)
-	if fastest := (p.voltage + from.link + math.Abs(p.pairs*from.speed*p.psi)) / min(p.ld, p.lq); off > 1e-6*fastest {
+	if fastest := (p.voltage + from.link + math.Abs(p.pairs*from.speed*p.psi)) / min(p.ld, p.lq); !(off <= 1e-6*fastest) {
 		x.t.Fatalf("seed %d, %g s: legs conduct as %v in the run, as %v in the search; currents %v", x.seed, s.T0, s.net.sign, n.sign, p.currents(from.i))
 	}
 }
