@@ -8,16 +8,18 @@ import (
 	"sextant/motor/envelope"
 )
 
-// TestVoltageLimit: every point of the ellipse needs all of the voltage. Without resistance it is the circle around
+// TestVoltageLimit: every point of the ellipse needs all of the voltage, at angles in even steps. Without resistance it is the circle around
 // (-λ/L, 0) of radius u/(ω L): Morimoto, Takeda, Hirasa, Taniguchi, IEEE Trans. IA-26 (1990) 866.
 func TestVoltageLimit(t *testing.T) {
 	p := hauler()
 	p.Machine.InductanceQ = 0.5e-3
 	u, w := p.Limit().Voltage, 8000*rpm
 	line := envelope.VoltageLimit(&p, w, 37)
-	for _, i := range line {
-		if s := p.At(i, w); math.Abs(math.Hypot(s.Voltage.D, s.Voltage.Q)-u) > 1e-9*u {
-			t.Errorf("%v needs %v, want %g V", i, s.Voltage, u)
+	for k, i := range line {
+		s := p.At(i, w)
+		sin, cos := math.Sincos(10 * math.Pi / 180 * float64(k))
+		if math.Abs(s.Voltage.D-u*cos) > 1e-9*u || math.Abs(s.Voltage.Q-u*sin) > 1e-9*u {
+			t.Errorf("point %d, %v, needs %v, want %g V at %d degrees", k, i, s.Voltage, u, 10*k)
 		}
 	}
 	if a, b := line[0], line[36]; math.Hypot(a.D-b.D, a.Q-b.Q) > 1e-9 {
