@@ -130,11 +130,17 @@ func TestEquationsAgree(t *testing.T) {
 		if math.Hypot(back.D-i.D, back.Q-i.Q) > 1e-9*scale {
 			t.Fatalf("%v A need %v V, which drive %v A", i, v, back)
 		}
+		// More voltage than that drives the current on as it would one at rest: L di/dt = v.
+		more := motor.DQ{D: rapid.Float64Range(-500, 500).Draw(t, "vd"), Q: rapid.Float64Range(-500, 500).Draw(t, "vq")}
+		rise := m.Slope(i, motor.DQ{D: v.D + more.D, Q: v.Q + more.Q}, w)
 		k := m.Slope(i, v, w)
 		size := (math.Hypot(v.D, v.Q) + math.Abs(w)*m.FluxLinkage) * (1/m.InductanceD + 1/m.InductanceQ)
 		size += math.Abs(w) * scale * (m.InductanceQ/m.InductanceD + m.InductanceD/m.InductanceQ)
 		if math.Hypot(k.D, k.Q) > 1e-12*size {
 			t.Fatalf("a steady current changes by %v A/s", k)
+		}
+		if off := math.Hypot((rise.D-k.D)*m.InductanceD-more.D, (rise.Q-k.Q)*m.InductanceQ-more.Q); off > 1e-12*size*(m.InductanceD+m.InductanceQ)+1e-12*math.Hypot(more.D, more.Q) {
+			t.Fatalf("%v V more drive the current on by %v A/s, not %v", more, rise, k)
 		}
 		// Power in is heat and shaft power when nothing changes.
 		in, out := 1.5*(v.D*i.D+v.Q*i.Q), 1.5*m.Resistance*(i.D*i.D+i.Q*i.Q)+m.Torque(i)*w/float64(m.PolePairs)
