@@ -114,14 +114,16 @@ func TestTopSpeed(t *testing.T) {
 	if _, _, ok := machineA.MostTorque(large, 1e5); !ok {
 		t.Error("there is no torque at great speed with the characteristic current")
 	}
-	// 3 V do not cover R ψ/L_d = 8 V.
-	weak := motor.Limit{Voltage: 3, Current: 400}
-	w, ok = machineA.TopSpeed(weak)
-	if _, _, below := machineA.MostTorque(weak, w*(1-1e-4)); !ok || !below {
-		t.Errorf("3 V have a top speed of %g rad/s, %t", w, ok)
-	}
-	if _, _, above := machineA.MostTorque(weak, w*(1+1e-4)); above {
-		t.Errorf("3 V make torque above %g rad/s", w)
+	// 3 V do not cover R ψ/L_d = 8 V, be it that less than the whole current weakens the field best, or all of it.
+	for _, current := range []float64{400, 57, 56, 30} {
+		weak := motor.Limit{Voltage: 3, Current: current}
+		w, ok = machineA.TopSpeed(weak)
+		if _, _, below := machineA.MostTorque(weak, w*(1-1e-4)); !ok || !below {
+			t.Errorf("3 V and %g A have a top speed of %g rad/s, %t", current, w, ok)
+		}
+		if _, _, above := machineA.MostTorque(weak, w*(1+1e-4)); above {
+			t.Errorf("3 V and %g A make torque above %g rad/s", current, w)
+		}
 	}
 }
 
