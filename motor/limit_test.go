@@ -115,7 +115,7 @@ func TestTopSpeed(t *testing.T) {
 		t.Error("there is no torque at great speed with the characteristic current")
 	}
 	// 3 V do not cover R ψ/L_d = 8 V, be it that less than the whole current weakens the field best, or all of it.
-	for _, current := range []float64{400, 57, 56, 30} {
+	for _, current := range []float64{400, 65, 57, 56, 30} {
 		weak := motor.Limit{Voltage: 3, Current: current}
 		w, ok = machineA.TopSpeed(weak)
 		if _, _, below := machineA.MostTorque(weak, w*(1-1e-4)); !ok || !below {
