@@ -2,6 +2,7 @@ package loss_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -73,5 +74,13 @@ func TestLeadStaysLead(t *testing.T) {
 	p.Lag = -0.3
 	if lag := p.With(loss.PowerFactor, 0.6).Lag; math.Abs(lag+math.Acos(0.6)) > 1e-15 {
 		t.Errorf("a lag of %g", lag)
+	}
+}
+
+// TestNoQuantity: a value behind the last prints as a number.
+func TestNoQuantity(t *testing.T) {
+	n := len(loss.Quantities())
+	if got, want := loss.Quantity(n).String(), fmt.Sprintf("Quantity(%d)", n); got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 }

@@ -2,6 +2,7 @@ package loss_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"sextant/inverter"
@@ -111,6 +112,73 @@ func TestTally(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// TestTallyOfLittle: the current of a switching costs what it costs however little it is.
+func TestTallyOfLittle(t *testing.T) {
+	d := open(t, "igbt-750")
+	for _, lag := range []float64{-35, 35} {
+		p := worked(pattern.SixStep180)
+		p.Lag, p.Current = lag*rad, 0.4
+		r := of(t, d, p)
+		upper, lower := tally(t, d, p)
+		for _, x := range [][2]float64{
+			{r.Upper.TurnOn, upper.TurnOn}, {r.Upper.TurnOff, upper.TurnOff}, {r.Upper.Recovery, upper.Recovery},
+			{r.Lower.TurnOn, lower.TurnOn}, {r.Lower.TurnOff, lower.TurnOff}, {r.Lower.Recovery, lower.Recovery},
+		} {
+			check(t, "switching", x[0], x[1], 1e-4)
+		}
+		if r.Upper.TurnOn+r.Upper.TurnOff == 0 {
+			t.Errorf("%g degrees: nothing switches", lag)
+		}
+	}
+}
+
+// TestKnee: six-step has a channel of 5 mΩ carry forward and back, and beside the latter, from 1 V/5 mΩ on, a diode of 1 V and
+// 2 mΩ, by Kirchhoff's laws. What both turn to heat is summed over fine parts of a turn with an end at each knee.
+func TestKnee(t *testing.T) {
+	d := *open(t, "sic-750")
+	d.Channel = device.NewDrop([]float64{25}, []float64{0}, []float64{5e-3})
+	d.Diode = device.NewDrop([]float64{25}, []float64{1}, []float64{2e-3})
+	for _, peak := range []float64{150, 200, 201, 250, 300, 900} {
+		for _, lag := range []float64{40, 100, 180} {
+			p := worked(pattern.SixStep180)
+			p.Current, p.Lag, p.DeadTime = peak, lag*rad, 0
+			r := of(t, &d, p)
+			forward := func(i float64) float64 { return 5e-3 * i * i }
+			back := func(i float64) float64 {
+				if i <= 200 {
+					return 5e-3 * i * i
+				}
+				return i * (500 + i) / 700 // v/5mΩ + (v - 1 V)/2mΩ = i
+			}
+			// The upper channel is on from -90 to 90 degrees of the voltage.
+			cuts := []float64{-90, 90}
+			for _, c := range []float64{lag - 90, lag + 90} {
+				knee := math.Asin(min(1, 200/peak)) / rad
+				cuts = append(cuts, c, c-knee, c+knee)
+			}
+			heat := 0.0
+			const parts = 20000
+			slices.Sort(cuts)
+			for n, from := range cuts[:len(cuts)-1] {
+				from, to := max(from, -90), min(cuts[n+1], 90)
+				h := (to - from) / parts
+				for k := range parts {
+					if h <= 0 {
+						break
+					}
+					i := peak * math.Cos((from+(float64(k)+0.5)*h-lag)*rad)
+					if i > 0 {
+						heat += forward(i) * h / 360
+					} else {
+						heat += back(-i) * h / 360
+					}
+				}
+			}
+			check(t, "conduction", r.Upper.Conduction+r.Upper.Diode, heat, 1e-8)
 		}
 	}
 }
