@@ -283,6 +283,12 @@ func BenchmarkLeastCurrent(b *testing.B) {
 func TestNothingToTurnWith(t *testing.T) {
 	m := motor.Machine{PolePairs: 4, Resistance: 20e-3, InductanceD: 0.2e-3, InductanceQ: 0.2e-3}
 	l := motor.Limit{Voltage: 200, Current: 300}
+	if i := m.MostTorquePerAmpere(300); i != (motor.DQ{Q: 300}) {
+		t.Errorf("with equal inductances all current is q's, not %v", i)
+	}
+	if i, bound, ok := m.MostTorque(l, 1000); ok {
+		t.Errorf("%v makes torque, bound by %v", i, bound)
+	}
 	if i, ok := m.LeastCurrent(l, 1000, 10); ok {
 		t.Errorf("%v makes 10 N m", i)
 	}
