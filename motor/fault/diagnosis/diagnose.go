@@ -197,7 +197,7 @@ func (r *Report) agree(all []verdict) verdict {
 	return v
 }
 
-// best returns the surest verdict, or where none says anything, the last.
+// best returns the surest verdict, the first of those that are equally sure.
 func best(all []verdict) verdict {
 	return slices.MaxFunc(all, func(a, b verdict) int { return cmp.Compare(a.score, b.score) })
 }

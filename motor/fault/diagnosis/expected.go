@@ -14,7 +14,6 @@ import (
 
 // Expected holds the signatures of a drive under each fault, simulated by [Expect].
 type Expected struct {
-	title     string
 	hz        float64
 	amplitude float64 // of the healthy drive, A
 	healthy   point

@@ -102,7 +102,7 @@ func Expect(s drive.Scenario) (*Expected, error) {
 		return nil, &drive.KeyError{Key: "gating.frequency", Err: fmt.Errorf("nothing turns in this scenario, so there are no turns to compare")}
 	}
 	s.Faults = nil
-	e := &Expected{title: s.Title, hz: hz}
+	e := &Expected{hz: hz}
 	sample, err := e.simulate(s)
 	if err != nil {
 		return nil, err
