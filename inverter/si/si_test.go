@@ -25,13 +25,13 @@ func TestParse(t *testing.T) {
 		{si.Time, "2 us", 2e-6},
 		{si.Time, "2\u00b5s", 2e-6},  // micro sign
 		{si.Time, "2 \u03bcs", 2e-6}, // Greek mu
-		{si.Time, "12ms", 0.012},     //
-		{si.Time, "2 min", 120},      // not milli-inches
+		{si.Time, "12ms", 0.012},
+		{si.Time, "2 min", 120}, // not milli-inches
 		{si.Resistance, "20 mohm", 0.02},
 		{si.Resistance, "20 m\u03a9", 0.02}, // Greek omega
 		{si.Resistance, "20 m\u2126", 0.02}, // ohm sign
-		{si.Resistance, "1.5 Mohm", 1.5e6},  //
-		{si.Inductance, "0.2 mH", 0.0002},   // the nearest number to 0.0002, not 0.2 times 0.001
+		{si.Resistance, "1.5 Mohm", 1.5e6},
+		{si.Inductance, "0.2 mH", 0.0002}, // the nearest number to 0.0002, not 0.2 times 0.001
 		{si.Capacitance, "500 uF", 500e-6},
 		{si.Flux, "80 mWb", 0.08},
 		{si.Flux, "0.08 V s", 0.08},
@@ -58,6 +58,19 @@ func TestParse(t *testing.T) {
 		{si.Power, "60 kW", 60e3},
 		{si.Energy, "12 mJ", 0.012},
 		{si.Energy, "1 kWh", 3.6e6},
+		{si.Energy, "2 Wh", 7200},
+		{si.Time, "1.5 h", 5400},
+		{si.Inertia, "500 kg cm2", 0.05},
+		{si.Inertia, "500 g cm2", 5e-5},
+		{si.Ramp, "25 Hz/s", 25},
+		{si.Drag, "2 mN m s2/rad2", 2e-3},
+		{si.ThermalResistance, "60 mK/W", 0.06},
+		{si.Mass, "3200 kg", 3200},
+		{si.Mass, "3.2 t", 3200},
+		{si.Length, "0.4 m", 0.4},
+		{si.Area, "2.5 m2", 2.5},
+		{si.Area, "2.5 m²", 2.5},
+		{si.Density, "1.2 kg/m3", 1.2},
 	} {
 		got, err := tt.of.Parse(tt.text)
 		if err != nil || math.Abs(got-tt.want) > 2e-16*math.Abs(tt.want) {
