@@ -112,8 +112,7 @@ func read(name string, data []byte) (title string, doubts []string, err error) {
 		}
 		return x.Title, nil, nil
 	}
-	title, err = scenario.Check(name, data)
-	return title, nil, err
+	return scenario.Check(name, data)
 }
 
 func reportsOf(findings file.Findings) []findingReport {

@@ -8,12 +8,16 @@ import (
 
 	"sextant/motor"
 	"sextant/motor/drive"
+	"sextant/motor/scenario"
 )
 
 // printSummary prints a summary for people.
 func printSummary(w io.Writer, s drive.Scenario, sum drive.Summary) error {
 	fmt.Fprintf(w, "%s\n", sum.Title)
 	fmt.Fprintf(w, "%s\nmeasured from %.6g to %.6g s; %d events in all\n", gatingWords(&s), sum.From, sum.To, sum.Events)
+	for _, doubt := range scenario.Doubts(s) {
+		paragraph(w, "note    ", doubt)
+	}
 	printNotices(w, sum.Notices)
 	fmt.Fprintln(w)
 	if err := printCurrents(w, sum); err != nil {
@@ -26,7 +30,7 @@ func printSummary(w io.Writer, s drive.Scenario, sum drive.Summary) error {
 	if m := sum.Machine; s.Machine.Kind != motor.Passive {
 		fmt.Fprintf(w, "torque  %.5g N m mean, %.4g N m ripple peak to peak, at %.6g rpm\n", m.TorqueMean, m.TorqueRipple, m.SpeedMean)
 		amps := ampsOf(&sum)
-		fmt.Fprintf(w, "current in the rotor's frame  id %s %s, iq %[3]s %[2]s\n", amps.of(m.IDMean), amps.unit, amps.of(m.IQMean))
+		fmt.Fprintf(w, "current in the rotor's frame  id %s %s, iq %[3]s %[2]s; it turns at %.5[4]g Hz\n", amps.of(m.IDMean), amps.unit, amps.of(m.IQMean), m.SpeedMean*float64(s.Machine.PolePairs)/60)
 	}
 	printLink(w, &s, sum)
 	fmt.Fprintln(w)

@@ -77,18 +77,21 @@ func (r *reader) machine(name string, data []byte, m *motor.Machine) (title stri
 }
 
 // Check reads data as what it is, a scenario, or a machine where it has a [machine] and nothing to run it
-// by, and returns its title. An error is [file.Findings].
-func Check(name string, data []byte) (title string, err error) {
+// by, and returns its title and what is hard to believe of it. An error is [file.Findings].
+func Check(name string, data []byte) (title string, doubts []string, err error) {
 	d, wrong := file.Parse(name, data)
 	if wrong != nil {
-		return "", file.Findings{wrong}
+		return "", nil, file.Findings{wrong}
 	}
 	if IsMachine(d) {
-		title, _, err = LoadMachine(name, data)
-		return title, err
+		title, m, err := LoadMachine(name, data)
+		return title, MachineDoubts(m), err
 	}
 	s, err := Load(name, data)
-	return s.Title, err
+	if err != nil {
+		return "", nil, err
+	}
+	return s.Title, Doubts(s), nil
 }
 
 // IsMachine reports whether d is of a machine: it has one, and nothing to run it by.

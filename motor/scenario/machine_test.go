@@ -44,7 +44,7 @@ func TestCheck(t *testing.T) {
 		{"[machine\n", "", "x.toml:1: expected ']' to close table name"},
 		{"[machine]\n[run]\n", "", "supply: section [supply] is missing"},
 	} {
-		title, err := Check("x.toml", []byte(tt.data))
+		title, _, err := Check("x.toml", []byte(tt.data))
 		if title != tt.title || (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
 			t.Errorf("%q: %q, %v, want %q", tt.data, title, err, tt.says)
 		}
