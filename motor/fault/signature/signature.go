@@ -19,7 +19,9 @@ import (
 //
 // J. O. Estima, A. J. M. Cardoso, "A new approach for real-time multiple open-circuit fault diagnosis in
 // voltage-source inverters", IEEE Trans. IA-47 (2011) 2487; their 0.5198.
-var HealthyMeanAbsolute = math.Sqrt(2.0/3) * 2 / math.Pi
+const HealthyMeanAbsolute = 2 / math.Pi * math.Sqrt2 / sqrt3
+
+const sqrt3 = 1.732050807568877293527446341505872367
 
 // Orders is the highest order of the current vector that a signature lists, on either side.
 const Orders = 13
