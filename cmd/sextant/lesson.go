@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sextant/inverter/si"
+	"sextant/render/handout"
 	"sextant/render/lesson"
 )
 
@@ -17,6 +19,10 @@ type lessons struct {
 	notes   bool
 	quiz    bool
 	results string
+
+	script string // file
+	time   float64
+	paper  handout.Paper
 }
 
 func lessonCommand() *cobra.Command {
@@ -29,8 +35,14 @@ what is asked. All figures, and which answers are right, come of a run of the
 scene's scenario.
 
 FILE is a path or a name that "sextant list lessons" shows. With --quiz answers
-are read from standard input, one a line: the number of a choice, or a number.`,
+are read from standard input, one a line: the number of a choice, or a number.
+
+--script writes what a speaker reads from who gives the lesson, on paper (.pdf)
+or on a phone (.html): by the clock, the picture, the words, the notes, the
+questions and the answers. The scenes share --time; without it each takes its
+duration in the file, but a minute at least, and a minute for each question.`,
 		Example: `  sextant lesson one-switch
+  sextant lesson lecture.toml --script script.pdf --time 45min
   sextant lesson guess-lead --quiz --results marks.csv`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -39,6 +51,12 @@ are read from standard input, one a line: the number of a choice, or a number.`,
 			if l.results != "" && !l.quiz {
 				return errors.New("--results: there are answers to write with --quiz only")
 			}
+			if l.script == "" && l.time != 0 {
+				return errors.New("--time: is of the speaker's script; give --script with it")
+			}
+			if !(l.time >= 0) {
+				return errors.New("--time: a lesson takes more than no time, like 45min")
+			}
 			return nil
 		},
 		ValidArgsFunction: completeFirst(lesson.Names),
@@ -46,6 +64,9 @@ are read from standard input, one a line: the number of a choice, or a number.`,
 			x, err := lesson.Open(args[0])
 			if err != nil {
 				return err
+			}
+			if l.script != "" {
+				return l.write(x)
 			}
 			p := lesson.New(x)
 			play := func() error { return l.play(c.OutOrStdout(), bufio.NewScanner(c.InOrStdin()), p) }
@@ -65,8 +86,34 @@ are read from standard input, one a line: the number of a choice, or a number.`,
 	f.BoolVar(&l.notes, "notes", false, "print the speaker's notes")
 	f.BoolVar(&l.quiz, "quiz", false, "read answers and judge them")
 	f.StringVar(&l.results, "results", "", "write what was answered to this CSV `file`")
-	cmd.MarkFlagsMutuallyExclusive("answers", "quiz")
+	f.StringVar(&l.script, "script", "", "write the speaker's script to this `file`, ending in .pdf or .html")
+	f.Var(si.Time.Into(&l.time), "time", "`time` that the scenes of the script share, like 45min; default: as the file says")
+	f.TextVar(&l.paper, "paper", handout.A4, "`paper` of the script: a4 or letter")
+	f.Lookup("time").DefValue = ""
+	complete(cmd, "paper", "a4", "letter")
+	cmd.MarkFlagsMutuallyExclusive("answers", "quiz", "script")
 	return cmd
+}
+
+// write writes the speaker's script.
+func (l *lessons) write(x *lesson.Lesson) error {
+	kind, err := kindOf("script", l.script)
+	if err != nil {
+		return err
+	}
+	if err := writable(l.script); err != nil {
+		return err
+	}
+	s, err := handout.ScriptOf(x, l.time)
+	if err != nil {
+		return err
+	}
+	return writeAside(l.script, func(w io.Writer) error {
+		if kind == ".html" {
+			return s.HTML(w)
+		}
+		return s.PDF(w, l.paper)
+	})
 }
 
 // play goes through a lesson to its end, or to that of the answers.

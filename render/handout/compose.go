@@ -138,11 +138,15 @@ func (l *column) section(s *Section) {
 
 // foot writes what stands under every page.
 func (s *Sheet) foot(c vg.Canvas, area vg.Rectangle, kind string, n, of int) {
+	drawFoot(c, area, s.Mark(), strings.TrimSpace(fmt.Sprintf("%s page %d of %d", kind, n, of)))
+}
+
+// drawFoot writes what stands under a page: what it belongs to, and which it is.
+func drawFoot(c vg.Canvas, area vg.Rectangle, mark, at string) {
 	y := area.Min.Y
 	pen{c}.line(0.4, theme.Rule(), vg.Point{X: area.Min.X, Y: y + 13}, vg.Point{X: area.Max.X, Y: y + 13})
 	st := muted(8)
-	st.write(c, area.Min.X, y, s.Mark())
+	st.write(c, area.Min.X, y, mark)
 	st.place(c, centre, (area.Min.X+area.Max.X)/2, y+render.CapHeight*st.size/2, invented)
-	at := strings.TrimSpace(fmt.Sprintf("%s page %d of %d", kind, n, of))
 	st.write(c, area.Max.X-st.width(render.Typeset(at)), y, at)
 }

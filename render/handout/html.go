@@ -110,6 +110,18 @@ var document = template.Must(template.New("page").Funcs(template.FuncMap{
 	"letter": letter,
 }).Parse(pageText))
 
+// embedded returns the fonts of figures, regular and bold, as a page of HTML holds them.
+func embedded() (fonts [2]template.CSS, err error) {
+	for i, f := range render.Fonts() {
+		var raw bytes.Buffer
+		if _, err := f.Face.WriteSourceTo(nil, &raw); err != nil {
+			return fonts, err
+		}
+		fonts[i] = template.CSS(base64.StdEncoding.EncodeToString(raw.Bytes()))
+	}
+	return fonts, nil
+}
+
 // WriteHTML writes a part of sheets as one page of HTML, which needs nothing from elsewhere and no scripts, and prints a
 // sheet or a key from a new page on.
 func WriteHTML(w io.Writer, paper Paper, part Part, sheets []*Sheet) error {
@@ -128,13 +140,9 @@ func WriteHTML(w io.Writer, paper Paper, part Part, sheets []*Sheet) error {
 	if css == "" {
 		return fmt.Errorf("%v is no paper", paper)
 	}
-	var fonts [2]template.CSS
-	for i, f := range render.Fonts() {
-		var raw bytes.Buffer
-		if _, err := f.Face.WriteSourceTo(nil, &raw); err != nil {
-			return err
-		}
-		fonts[i] = template.CSS(base64.StdEncoding.EncodeToString(raw.Bytes()))
+	fonts, err := embedded()
+	if err != nil {
+		return err
 	}
 	return document.Execute(w, struct {
 		Title                      string

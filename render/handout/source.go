@@ -14,7 +14,6 @@ import (
 	"sextant/motor/fault/symptom"
 	"sextant/motor/scenario"
 	"sextant/render/lesson"
-	"sextant/render/picture"
 )
 
 // A Source is what sheets are made of.
@@ -170,7 +169,7 @@ func sceneOf(n int, s *lesson.Scene) (scene, error) {
 		}
 		return x, err
 	}
-	v, err := picture.At(first, first.Run.Settle)
+	v, err := telling(first, first.Run.Settle)
 	if err != nil {
 		return x, err
 	}
