@@ -139,6 +139,8 @@ func (s *Show) Do(w Wish) {
 		s.turnPage(w)
 	case Notes:
 		s.lecture.notes = !s.lecture.notes
+	case Terms:
+		s.lecture.terms = !s.lecture.terms
 	case Choice1, Choice2, Choice3, Choice4, Choice5, Choice6:
 		s.chooseInLesson(int(w - Choice1))
 	case Dials, TapeLanes, FilePanel:

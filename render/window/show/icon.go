@@ -76,6 +76,9 @@ func (b brush) icon(c *cell, p vg.Point, size vg.Length, ink color.Color) {
 			x, y := k[0]*0.8, k[1]*0.7
 			line(at(x-0.5*k[0], y), at(x, y), at(x, y-0.5*k[1]))
 		}
+	case Dismiss:
+		line(at(-0.6, -0.6), at(0.6, 0.6))
+		line(at(-0.6, 0.6), at(0.6, -0.6))
 	case Help:
 		b.write("?", p, size*1.1, size, ink, xfont.WeightBold)
 	case More:

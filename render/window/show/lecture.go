@@ -19,6 +19,7 @@ type lecture struct {
 	base   int              // how many steps were made before the scene, and stay
 	lit    float64          // s of the spectator's for which what the scene points at still stands out
 	notes  bool             // the speaker's are shown
+	terms  bool             // are explained
 	taken  []bool           // which of the scene's readings
 	played []*lesson.Player // all, in order
 }

@@ -2,9 +2,11 @@ package show
 
 import (
 	"fmt"
+	"slices"
 
 	"sextant/inverter"
 	"sextant/render"
+	"sextant/render/lesson"
 )
 
 // emphasis returns the part that the lesson's scene speaks of, while its words are new.
@@ -41,15 +43,20 @@ func (s *Show) lectureButtons(short bool) [][]piece {
 	}
 	space := piece{width: gap}
 	_, waits := s.waits()
-	turn := []piece{{wish: PreviousScene, width: 1}, {width: 2.6, caption: scene, text: says}, {wish: NextScene, width: 2.7, caption: "next (q)", text: s.comes(), on: waits}, space}
-	closes := piece{wish: Dismiss, width: 1.3, text: "close"}
+	turn := func(reads, next float64) []piece {
+		return []piece{
+			{wish: PreviousScene, width: 1}, {width: reads, caption: scene, text: says},
+			{wish: NextScene, width: next, caption: "next (q)", text: s.comes(), on: waits}, space,
+		}
+	}
+	terms := piece{wish: Terms, width: 1.4, text: "terms", on: s.lecture.terms}
 	var groups [][]piece
 	if short {
-		groups = append(groups, append(turn, closes))
+		groups = append(groups, append(turn(2.4, 2.5), terms, piece{wish: Dismiss, width: 1}))
 	} else {
 		groups = append(groups,
-			[]piece{{wish: PreviousLesson, width: 1}, {wish: Lessons, width: 4.3, caption: "all lessons", text: p.Lesson().Name}, {wish: NextLesson, width: 1}, space, closes},
-			append(turn, s.notesButton()))
+			[]piece{{wish: PreviousLesson, width: 1}, {wish: Lessons, width: 2.8, caption: "all lessons", text: s.lessonPlace()}, {wish: NextLesson, width: 1}, space, terms, {wish: Dismiss, width: 1.4, text: "close"}},
+			append(turn(2.6, 2.6), s.notesButton()))
 	}
 	if p.Question() != nil {
 		return groups
@@ -57,8 +64,18 @@ func (s *Show) lectureButtons(short bool) [][]piece {
 	return append(groups, s.readingButtons(short)...)
 }
 
+// lessonPlace tells which lesson is played: the place of a built-in one among them, as the names of exercises would tell
+// what is wrong, or a file's name.
+func (s *Show) lessonPlace() string {
+	name := s.lecture.player.Lesson().Name
+	if k := slices.Index(lesson.Course(), name); k >= 0 {
+		return fmt.Sprintf("%d of %d", k+1, len(lesson.Course()))
+	}
+	return shortName(name)
+}
+
 func (s *Show) notesButton() piece {
-	return piece{wish: Notes, width: 1.3, text: "notes", on: s.lecture.notes}
+	return piece{wish: Notes, width: 1.4, text: "notes", on: s.lecture.notes}
 }
 
 // readingButtons returns a button for each reading that may be taken.

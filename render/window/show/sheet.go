@@ -2,10 +2,12 @@ package show
 
 import (
 	"fmt"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
 	"sextant/render"
+	"sextant/render/lesson"
 )
 
 // A page is what a lesson says now: words, what there is to choose from, and words about what was chosen.
@@ -107,10 +109,29 @@ func (s *Show) lecturePage(short bool) *page {
 	} else {
 		all.above = s.said(short)
 	}
+	if s.lecture.terms {
+		all.below = append(all.below, all.explained()...)
+	}
 	if s.lecture.notes && scene.Note != "" {
 		all.below = append(all.below, render.Paragraph{Text: "Speaker: " + scene.Note, Tone: render.Quiet})
 	}
 	return &all
+}
+
+// mostTerms is how many terms are explained on a page.
+const mostTerms = 5
+
+// explained returns what the terms on a page mean.
+func (p *page) explained() []render.Paragraph {
+	used := lesson.TermsIn(strings.Join(p.lines(), "\n"))
+	if len(used) == 0 {
+		return []render.Paragraph{{Text: "This page uses no term that is explained.", Tone: render.Quiet}}
+	}
+	var all []render.Paragraph
+	for _, t := range used[:min(len(used), mostTerms)] {
+		all = append(all, render.Paragraph{Text: t.Word + ": " + t.Means, Tone: render.Quiet})
+	}
+	return all
 }
 
 // said returns the words of the scene and the readings that were taken.

@@ -21,7 +21,7 @@ func TestButtons(t *testing.T) {
 				continue
 			case LoadUp, CommandUp, FluxUp, AdvanceUp, DutyUp: // only where they apply
 				continue
-			case NextLesson, NextScene, Choice1, Notes: // in a lesson
+			case NextLesson, NextScene, Choice1, Notes, Terms: // in a lesson
 				continue
 			}
 			for _, s.panel = range []Wish{None, Dials, TapeLanes, FilePanel} {

@@ -63,6 +63,7 @@ const (
 	NextScene
 	PreviousScene
 	Notes
+	Terms
 	Choice1
 	Choice2
 	Choice3
@@ -149,6 +150,7 @@ var actions = []action{
 	{NextScene, PreviousScene, "pgdn pgup", 0, 0, "the same; a presenter's remote has them"},
 	{Choice1, Choice2, "1 to 6", '1', '2', "answer the question, or take a reading"},
 	{Notes, None, "z", 'z', 0, "the speaker's notes"},
+	{Terms, None, "N", 'N', 0, "what the lesson's terms mean"},
 	{LongerTape, ShorterTape, "w W", 'w', 'W', "tape shows more, less time"},
 	{TapeLanes, UsualLanes, "T Z", 'T', 'Z', "choose the tape's lanes; the usual ones"},
 	{LaneUp, LaneDown, "R E", 'R', 'E', "lane that is pointed at up, down"},
