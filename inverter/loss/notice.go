@@ -28,7 +28,7 @@ func notices(d *device.Device, p *Point, r *Result) []string {
 	ratio := p.Supply / d.Switching.Voltage
 	say(ratio < 0.5 || ratio > 2, "the energies are of %g V, far from the supply of %g V", d.Switching.Voltage, p.Supply)
 	_, steps := p.stepped()
-	say(!steps && p.Pattern.NeedsCarrier() && p.Frequency > 0 && p.Carrier < fewCarriers*p.Frequency,
+	say(!steps && p.Pattern.NeedsCarrier() && p.Carrier < fewCarriers*p.Frequency,
 		"there are only %.3g carrier periods a turn; averages take many", p.Carrier/p.Frequency)
 	say(!steps && p.Pattern.Compares() && p.Modulation > p.Pattern.Linear(),
 		"the reference is clipped: modulation is beyond %.4g", p.Pattern.Linear())

@@ -124,6 +124,48 @@ func TestJolt(t *testing.T) {
 	}
 }
 
+// TestJoltInItsPlace: of a channel that conducts as well, and turns off at the end of that, the junction is followed by short steps
+// of exponentials through a turn.
+func TestJoltInItsPlace(t *testing.T) {
+	d, err := device.Load("free.toml", []byte(free))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Channel = device.NewDrop([]float64{25}, []float64{2}, []float64{0})
+	for _, lag := range []float64{20, 50, 75} {
+		p := worked(pattern.SixStep180)
+		p.Fixed, p.Frequency, p.Supply, p.Current, p.Lag = false, 4, 100, 40, lag*rad
+		r := of(t, &d, p)
+		const steps = 3600
+		h := 1 / p.Frequency / steps
+		path := [2][2]float64{{0.1, 0.01}, {0.2, 0.3}}
+		var rise [2]float64
+		peak := 0.0
+		for k := range 20 * steps {
+			deg := float64(k%steps)/steps*360 - 180
+			i := 40 * math.Cos((deg+0.05-lag)*rad)
+			heat, jolt := 0.0, 0.0
+			if i > 0 && deg >= -90 && deg < 90 {
+				heat = 2 * i
+			}
+			if k%steps == steps*3/4 {
+				jolt = 1e-3 * 40 * math.Cos((90-lag)*rad)
+			}
+			for c, x := range path {
+				rise[c] += jolt * x[0] / x[1]
+			}
+			if k >= 19*steps {
+				peak = max(peak, 65+rise[0]+rise[1])
+			}
+			for c, x := range path {
+				fade := math.Exp(-h / x[1])
+				rise[c] = rise[c]*fade + x[0]*heat*(1-fade)
+			}
+		}
+		check(t, "peak", r.Upper.SwitchJunction.Peak-65, peak-65, 2e-3)
+	}
+}
+
 // free is a device without drops whose events cost 1 mJ at 1 A and 100 V, in proportion to both.
 const free = `
 name = "free"
