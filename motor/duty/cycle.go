@@ -60,7 +60,10 @@ func (c *Cycle) Refined() Cycle {
 		n := math.Ceil(changes/coarse - 1e-9)
 		for k := 1.0; k < n; k++ {
 			x := k / n
-			fine.Rows = append(fine.Rows, Row{a.Time + x*(b.Time-a.Time), a.Speed + x*(b.Speed-a.Speed), a.Torque + x*(b.Torque-a.Torque), a.Grade + x*(b.Grade-a.Grade)})
+			r := Row{a.Time + x*(b.Time-a.Time), a.Speed + x*(b.Speed-a.Speed), a.Torque + x*(b.Torque-a.Torque), a.Grade + x*(b.Grade-a.Grade)}
+			if r.Time > fine.Rows[len(fine.Rows)-1].Time && r.Time < b.Time { // there are numbers between
+				fine.Rows = append(fine.Rows, r)
+			}
 		}
 		fine.Rows = append(fine.Rows, b)
 	}

@@ -35,6 +35,15 @@ func TestRefined(t *testing.T) {
 	if again := fine.Refined(); len(again.Rows) != len(fine.Rows) {
 		t.Errorf("%d rows of %d", len(again.Rows), len(fine.Rows))
 	}
+	// Between rows a few roundings apart there is not room for all.
+	sudden := duty.Cycle{Rows: []duty.Row{{Time: 1 << 30}, {Time: 1<<30 + 1e-6, Speed: 300, Torque: 90}}}
+	times := map[float64]bool{}
+	for _, r := range sudden.Refined().Rows {
+		if times[r.Time] {
+			t.Errorf("two rows at %v s", r.Time)
+		}
+		times[r.Time] = true
+	}
 	still := duty.Cycle{Rows: []duty.Row{{}, {Time: 1}}}
 	if n := len(still.Refined().Rows); n != 2 {
 		t.Errorf("%d rows of a cycle that stands", n)
