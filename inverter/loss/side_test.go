@@ -194,3 +194,25 @@ switch_to_case = [{ resistance = 0.1, time = 0.01 }]
 diode_to_case  = [{ resistance = 0.1, time = 0.01 }]
 case_to_sink   = { resistance = 0.2, time = 0.3 }
 `
+
+// TestUnbounded: what gets no warmer is bounded by nothing but ten times the rated current, and a carrier by 1 MHz or by two dead
+// times in its period.
+func TestUnbounded(t *testing.T) {
+	d, err := device.Load("free.toml", []byte(free))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := worked(pattern.AllLow)
+	if got, bounded, err := loss.GreatestCurrent(&d, p, 100); err != nil || bounded || got != 10*d.Current {
+		t.Errorf("up to %g A, %v, %v", got, bounded, err)
+	}
+	p = worked(pattern.SpaceVector)
+	p.Current = 0
+	if got, bounded, err := loss.GreatestCarrier(&d, p, 100); err != nil || bounded || got != 1e6 {
+		t.Errorf("up to %g Hz, %v, %v", got, bounded, err)
+	}
+	p.DeadTime = 5e-6
+	if got, bounded, err := loss.GreatestCarrier(&d, p, 100); err != nil || bounded || math.Abs(got-1e5) > 1 {
+		t.Errorf("up to %g Hz with a dead time of 5 us, %v, %v", got, bounded, err)
+	}
+}
