@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"sextant/motor"
@@ -72,27 +73,20 @@ func (v Voltage) MarshalText() ([]byte, error) { return []byte(v.String()), nil 
 // MarshalText returns the name.
 func (c Current) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 
-// UnmarshalText reads the name.
-func (v *Voltage) UnmarshalText(text []byte) error {
-	i, err := find(voltageNames, string(text))
-	*v = Voltage(i)
-	return err
-}
+// UnmarshalText reads the name and refuses all else.
+func (v *Voltage) UnmarshalText(text []byte) error { return find(v, voltageNames, string(text)) }
 
-// UnmarshalText reads the name.
-func (c *Current) UnmarshalText(text []byte) error {
-	i, err := find(currentNames, string(text))
-	*c = Current(i)
-	return err
-}
+// UnmarshalText reads the name and refuses all else.
+func (c *Current) UnmarshalText(text []byte) error { return find(c, currentNames, string(text)) }
 
-func find(names []string, text string) (int, error) {
-	for i, name := range names {
-		if name == text {
-			return i, nil
-		}
+// find puts the index of text among names at at, where it is one of them.
+func find[T ~uint8](at *T, names []string, text string) error {
+	i := slices.Index(names, text)
+	if i < 0 {
+		return fmt.Errorf("%q is not a way to count it; allowed are %s", text, strings.Join(names, ", "))
 	}
-	return 0, fmt.Errorf("%q is not a way to count it; allowed are %v", text, names)
+	*at = T(i)
+	return nil
 }
 
 // peaks returns what a voltage counted as v is, for a phase's peak of 1.

@@ -169,7 +169,7 @@ func TestNames(t *testing.T) {
 		}
 	}
 	var v nameplate.Voltage
-	if err := v.UnmarshalText([]byte("line")); err == nil || !strings.Contains(err.Error(), "line-rms line-peak phase-rms phase-peak") {
+	if err := v.UnmarshalText([]byte("line")); err == nil || !strings.Contains(err.Error(), "line-rms, line-peak, phase-rms, phase-peak") {
 		t.Errorf("%v", err)
 	}
 }
