@@ -63,7 +63,8 @@ turns it, and measure resistance on a drive that is proved dead.`,
 		Example: `  sextant nameplate --poles 8 --resistance 0.9ohm --inductance 6.4mH \
       --emf 86V/krpm
   sextant nameplate --pole-pairs 2 --resistance 0.8ohm --inductance 2.4mH \
-      --emf 9.2V --at 600rpm --supply 48V --current 8A --speed 1500rpm -o bench.toml`,
+      --emf 9.2V --at 600rpm --supply 48V --current 8A --speed 1500rpm \
+      -o bench.toml`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return p.do(c) },
 	}
