@@ -19,6 +19,7 @@ type lessons struct {
 	notes   bool
 	quiz    bool
 	results string
+	figures bool
 
 	script string // file
 	time   float64
@@ -40,7 +41,12 @@ are read from standard input, one a line: the number of a choice, or a number.
 --script writes what a speaker reads from who gives the lesson, on paper (.pdf)
 or on a phone (.html): by the clock, the picture, the words, the notes, the
 questions and the answers. The scenes share --time; without it each takes its
-duration in the file, but a minute at least, and a minute for each question.`,
+duration in the file, but a minute at least, and a minute for each question.
+
+A lesson of your own is a text file: "sextant show six-steps > mine.toml" gives
+one to begin with, "sextant check mine.toml" says what is wrong with it, and
+--figures lists the figures that its words may hold in braces, like
+{machine.torque_mean_nm}. In the window or the browser, drop it on the picture.`,
 		Example: `  sextant lesson one-switch
   sextant lesson lecture.toml --script script.pdf --time 45min
   sextant lesson guess-lead --quiz --results marks.csv`,
@@ -65,8 +71,11 @@ duration in the file, but a minute at least, and a minute for each question.`,
 			if err != nil {
 				return err
 			}
-			if l.script != "" {
+			switch {
+			case l.script != "":
 				return l.write(x)
+			case l.figures:
+				return printFigures(c.OutOrStdout(), x)
 			}
 			p := lesson.New(x)
 			play := func() error { return l.play(c.OutOrStdout(), bufio.NewScanner(c.InOrStdin()), p) }
@@ -86,13 +95,32 @@ duration in the file, but a minute at least, and a minute for each question.`,
 	f.BoolVar(&l.notes, "notes", false, "print the speaker's notes")
 	f.BoolVar(&l.quiz, "quiz", false, "read answers and judge them")
 	f.StringVar(&l.results, "results", "", "write what was answered to this CSV `file`")
+	f.BoolVar(&l.figures, "figures", false, "print the figures that the words of each scene may hold")
 	f.StringVar(&l.script, "script", "", "write the speaker's script to this `file`, ending in .pdf or .html")
 	f.Var(si.Time.Into(&l.time), "time", "`time` that the scenes of the script share, like 45min; default: as the file says")
 	f.TextVar(&l.paper, "paper", handout.A4, "`paper` of the script: a4 or letter")
 	f.Lookup("time").DefValue = ""
 	complete(cmd, "paper", "a4", "letter")
-	cmd.MarkFlagsMutuallyExclusive("answers", "quiz", "script")
+	cmd.MarkFlagsMutuallyExclusive("answers", "quiz", "script", "figures")
 	return cmd
+}
+
+// printFigures prints the figures of each scene, and of each change in it.
+func printFigures(w io.Writer, x *lesson.Lesson) error {
+	for i := range x.Scenes {
+		s := &x.Scenes[i]
+		for k := range s.Moments {
+			title := fmt.Sprintf("%d. %s", i+1, s.Title)
+			if k > 0 {
+				title += fmt.Sprintf(", change %d", k)
+			}
+			fmt.Fprintf(w, "%s\n", title)
+			for _, f := range s.Moments[k].Figures() {
+				fmt.Fprintf(w, "   %-36s %s\n", f.Name, f.Text)
+			}
+		}
+	}
+	return nil
 }
 
 // write writes the speaker's script.

@@ -29,20 +29,19 @@ func unitOf(name string) string {
 	return ""
 }
 
-// parseUnit returns the unit that a lesson asks for, or none. It is one without prefix, since figures are reckoned in
-// those, and [written] puts the prefix that a figure's size asks for.
+// parseUnit returns the unit that a lesson asks for, or none. It has no prefix, since figures are reckoned in units
+// without, and [written] puts the prefix that a figure's size asks for.
 func parseUnit(text string) (string, error) {
 	text = strings.TrimSpace(text)
-	var all []string
+	if slices.Contains(strings.Fields(text), "size") {
+		return "", fmt.Errorf("%q is no unit; size stands before the |, behind the figure that it is of", text)
+	}
 	for _, u := range units {
-		if all = append(all, u.unit); text == u.unit {
-			return text, nil
+		if before, ok := strings.CutSuffix(text, u.unit); ok && before != "" && strings.Contains("pnuµmkMGT", before) {
+			return "", fmt.Errorf("%q has a prefix; give %s, and a prefix comes by itself", text, u.unit)
 		}
 	}
-	if text == "" {
-		return "", nil
-	}
-	return "", fmt.Errorf("%q is no unit of a figure; allowed are %s, and prefixes like k come by themselves", text, strings.Join(all, ", "))
+	return text, nil
 }
 
 // figure returns the number that a name, or a bare number, stands for in t's moment; "brake/supply.power_w" is of

@@ -1,6 +1,10 @@
 package lesson
 
 import (
+	"maps"
+	"slices"
+	"strings"
+
 	"sextant/inverter"
 	"sextant/motor/drive"
 	"sextant/render"
@@ -35,6 +39,21 @@ type Moment struct {
 	After    float64 // s of the drive since the scene began
 	Scenario drive.Scenario
 	Words    string
+
+	figures figures
+}
+
+// A Figure is a number of a moment's run, as words of a lesson name it in braces and as it is written in their place.
+type Figure struct{ Name, Text string }
+
+// Figures returns all figures of the moment that are of use, by name: not that it lacks a fault.
+func (m *Moment) Figures() (all []Figure) {
+	for _, name := range slices.Sorted(maps.Keys(m.figures)) {
+		if x := m.figures[name]; x != 0 || !strings.HasPrefix(name, "fault.") {
+			all = append(all, Figure{name, written(x, unitOf(name))})
+		}
+	}
+	return all
 }
 
 // A Probe is a measurement that the spectator may take.

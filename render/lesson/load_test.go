@@ -78,9 +78,10 @@ func TestFindings(t *testing.T) {
 		{`{shaft.speed}`, `{shaft.speed`, "x.toml:11: scene.caption: "},
 		{`{shaft.speed}`, `{second/end.u_a}`, "x.toml:11: scene.caption: nothing in this lesson is called \"second\""},
 		{`quantity = "first/machine.speed_mean_rpm"`, `quantity = "given.supply_v / end.u_a"`, "x.toml:18: scene.question.quantity: "},
-		{`/ 2 | rpm`, `/ 2 | krpm size`, "x.toml:11: scene.caption: \"krpm size\" is no unit of a figure; allowed are V, A, W, "},
+		{`/ 2 | rpm`, `/ 2 | krpm`, "x.toml:11: scene.caption: \"krpm\" has a prefix; give rpm, "},
+		{`/ 2 | rpm`, `/ 2 | rpm size`, "x.toml:11: scene.caption: \"rpm size\" is no unit; size stands before the |"},
 		{`quantity = "first/machine.speed_mean_rpm"`, `quantity = "supply.power_w"
-unit = "kW"`, "x.toml:19: scene.question.unit: \"kW\" is no unit"},
+unit = "kW"`, "x.toml:19: scene.question.unit: \"kW\" has a prefix; give W"},
 		{`quantity = "first/machine.speed_mean_rpm"`, ``, "scene.question.choice: a question has either"},
 		{`speed_mean_rpm > 0`, `speed_mean_rpm < 0`, "x.toml:23: scene.question.choice: in the run 0 of 2 are right; one must be"},
 		{`"first/machine.speed_mean_rpm < 0", `, ``, "x.toml:23: scene.question.choice: in the run 2 of 2 are right"},

@@ -37,11 +37,12 @@ func (r *reader) figures(m *moment) (figures, error) {
 // work fills in what has to be worked out.
 func (d *draft) work(s *Scene) {
 	for _, m := range d.moments {
-		if _, err := d.r.figures(m); err != nil {
+		f, err := d.r.figures(m)
+		if err != nil {
 			m.unrun(err)
 			return
 		}
-		s.Moments = append(s.Moments, Moment{After: m.after, Scenario: m.scenario, Words: m.filled(m, m.words)})
+		s.Moments = append(s.Moments, Moment{After: m.after, Scenario: m.scenario, Words: m.filled(m, m.words), figures: f})
 	}
 	now := d.moments[len(d.moments)-1] // questions are asked at the end
 	s.Note = d.filled(d.moments[0], "note")
