@@ -25,9 +25,6 @@ func AverageOf(d *device.Device, p Point) (Average, error) {
 	if err := p.Validate(); err != nil {
 		return Average{}, err
 	}
-	if p.Frequency == 0 { // a turn so slow that each switching of a stepped pattern in it costs nothing
-		p.Frequency = math.SmallestNonzeroFloat32
-	}
 	return Average{p: p, d: d, edges: p.edges()}, nil
 }
 

@@ -19,6 +19,12 @@ func TestStandstillOfEachLeg(t *testing.T) {
 	for _, deg := range []float64{0, 30, 77, 200, 301} {
 		p.Angle = deg * rad
 		r := of(t, d, p)
+		sum := 0.0
+		for _, x := range r.Standstill {
+			sum += x.Sum()
+		}
+		check(t, "bridge", r.Bridge, sum, 1e-12)
+		check(t, "mean", r.Mean.Sum(), sum/6, 1e-12)
 		for _, leg := range inverter.Phases {
 			i := p.Current * math.Cos(p.Angle-leg.Axis())
 			alone := p
