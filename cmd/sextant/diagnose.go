@@ -238,7 +238,11 @@ func printDiagnosis(w io.Writer, r diagnosis.Report) error {
 	if len(r.Notes) > 0 {
 		fmt.Fprintln(w)
 		for _, note := range r.Notes {
-			paragraph(w, "note    ", note)
+			head, items := listIn(note)
+			paragraph(w, "note    ", head)
+			for _, item := range items {
+				paragraph(w, "        - ", item)
+			}
 		}
 	}
 	fmt.Fprintln(w)
@@ -250,6 +254,18 @@ func printDiagnosis(w io.Writer, r diagnosis.Report) error {
 		paragraph(w, fmt.Sprintf("%3d. ", i+1), step)
 	}
 	return nil
+}
+
+// listIn takes a note apart that ends in a list of things with brackets behind them, "these: a (b), c (d)".
+func listIn(note string) (head string, items []string) {
+	head, list, found := strings.Cut(note, ": ")
+	if items = strings.Split(list, "), "); !found || len(items) < 3 {
+		return note, nil
+	}
+	for i := range items[:len(items)-1] {
+		items[i] += ")"
+	}
+	return head + ":", items
 }
 
 // lookAlikes lists faults whose currents look the same.

@@ -130,11 +130,11 @@ func printReasoned(w io.Writer, r reasoned) {
 	}
 	fmt.Fprintln(w, "\nlook next, what tells most first")
 	for i, q := range r.Next[:min(mostQuestions, len(r.Next))] {
-		paragraph(w, fmt.Sprintf("%3d. ", i+1), fmt.Sprintf("%v: %s (%.2f bit; if so %s, if not %s)", q.When, q.Text, q.Bits, q.Yes, q.No))
+		paragraph(w, fmt.Sprintf("%3d. ", i+1), fmt.Sprintf("%v: %s (if so %s, if not %s; tells %.2f bit)", q.When, q.Text, q.Yes, q.No, q.Bits))
 	}
 	fmt.Fprintln(w)
 	paragraph(w, "note    ", fmt.Sprintf("the table of signs comes from runs of: %s; --scenario takes another drive, and \"sextant symptoms --all\" shows the table. "+
-		"Each sign counts by itself, one in ten is taken to be a mistake, and all faults are equally likely beforehand.", r.Title))
+		"Each sign counts by itself, one in ten is taken to be a mistake, and all faults are equally likely beforehand. A question that halves the suspects tells 1 bit.", r.Title))
 }
 
 func keysOf(signs []symptom.Sign) string {
