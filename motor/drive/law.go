@@ -9,8 +9,8 @@ import (
 )
 
 // A Law observes a run and checks at both ends of every segment, and in its middle, what must hold of any
-// drive whatever it does: Kirchhoff's laws, no pole beyond the rails and its drops, power accounted for, time
-// that runs forward, numbers that are numbers.
+// drive whatever it does: Kirchhoff's laws, no pole beyond the rails and its drops, power accounted for and stored
+// as currents and voltages grow, time that runs forward, numbers that are numbers.
 type Law struct {
 	drops    Switches
 	faults   bool // an open wire or diode lets a terminal go where it likes
@@ -95,9 +95,43 @@ func (l *Law) Observe(seg *Segment) {
 	}
 	l.before = seg.T1
 	l.rounding = tolerance * seg.stride.cancelled(seg.plant)
-	l.instant(seg.At(seg.T0))
-	l.instant(seg.At(seg.T0 + (seg.T1-seg.T0)/2))
-	l.instant(seg.At(seg.T1))
+	for _, part := range [3]float64{0, 0.5, 1} {
+		y := seg.at(part)
+		x := seg.instant(seg.T0+part*(seg.T1-seg.T0), &y)
+		l.instant(x)
+		l.store(&x, seg.storing(&y))
+	}
+}
+
+// storing returns the power that field and capacitor take up in state y, in W, by how fast currents and voltage change.
+func (s *Segment) storing(y *state) float64 {
+	p, n := s.plant, &s.net
+	di, dx := n.drift(y, p)
+	extra := p.ring.field(dx)
+	rise := y.frame(inverter.Vector{Alpha: di.Alpha + extra.Alpha, Beta: di.Beta + extra.Beta})
+	i, omega := p.dq(y), p.pairs*y.speed
+	w := 1.5*(p.ld*i.D*(rise.D+omega*i.Q)+p.lq*i.Q*(rise.Q-omega*i.D)) + p.ring.leakage*y.ring*dx
+	if p.capacitance != 0 {
+		in := p.inflow()
+		w += y.link * in.at(y.link, dot(n.g, y.i))
+	}
+	return w
+}
+
+// store checks that what the ledger leaves for field and capacitor is what they take up.
+func (l *Law) store(x *Instant, w float64) {
+	if !(math.Abs(x.Power.Store-w) <= 1e-9*(l.flows(x)+math.Abs(w))) {
+		l.breachAt(x.Time, "field and capacitor take up %g W, the ledger leaves them %g W", w, x.Power.Store)
+	}
+}
+
+// flows returns the size of all that flows at an instant, in W, to weigh what is missing by.
+func (l *Law) flows(x *Instant) float64 {
+	into := 0.0
+	for k := range x.Current {
+		into += x.Phase[k] * x.Current[k]
+	}
+	return math.Abs(into) + math.Abs(x.Power.Copper) + math.Abs(x.Power.Bridge) + math.Abs(x.Power.Supply) + math.Abs(x.Power.Shaft) + l.size*l.voltage
 }
 
 func (l *Law) breach(format string, args ...any) {
@@ -153,15 +187,15 @@ func (l *Law) way(x *Instant, k inverter.Phase, w inverter.Way, i, small float64
 	}
 }
 
-// power checks that what enters the machine's terminals is its copper heat, shaft power and the change of its
-// field, each said for itself: v·i from voltages and currents, the rest from the ledger.
+// power checks that what the poles give is what enters the phases, that what the link gives besides is the bridge's
+// heat, and that the ledger adds up.
 func (l *Law) power(x *Instant) {
 	into, through := 0.0, 0.0
 	for k := range x.Current {
 		into += x.Phase[k] * x.Current[k]
 		through += x.Pole[k] * x.Current[k]
 	}
-	size := math.Abs(into) + math.Abs(x.Power.Copper) + math.Abs(x.Power.Bridge) + math.Abs(x.Power.Supply) + math.Abs(x.Power.Shaft) + l.size*l.voltage
+	size := l.flows(x)
 	if math.Abs(into-through) > 1e-9*size {
 		l.breachAt(x.Time, "phases take %g W, poles give %g W", into, through)
 	}
