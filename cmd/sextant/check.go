@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -12,6 +13,7 @@ import (
 	"sextant/inverter/device"
 	"sextant/inverter/file"
 	"sextant/motor/duty"
+	"sextant/motor/fault/capture"
 	"sextant/motor/scenario"
 	"sextant/render/lesson"
 )
@@ -36,9 +38,9 @@ func checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Say what is wrong with a file, line by line",
-		Long: `Read a scenario, a machine, a device, a vehicle, a duty cycle or a lesson as
-the other commands would, and say all that is wrong with it, one finding a line:
-FILE:LINE: KEY: what is wrong, what is allowed.
+		Long: `Read a scenario, a machine, a device, a vehicle, a duty cycle, a lesson or a
+recording of currents as the other commands would, and say all that is wrong
+with it, one finding a line: FILE:LINE: KEY: what is wrong, what is allowed.
 
 FILE is a path, the name of something built in, or - for standard input.
 The status is 0 when nothing is wrong and 2 when something is.`,
@@ -89,9 +91,17 @@ func readAny(c *cobra.Command, name string) (found string, data []byte, err erro
 // read reads a file as what it is, and returns its title and what is hard to believe of it. An error is
 // [file.Findings].
 func read(name string, data []byte) (title string, doubts []string, err error) {
-	if duty.Is(data) {
-		_, err := duty.Load(name, data)
-		return "", nil, err
+	recording := strings.HasSuffix(strings.ToLower(name), ".csv")
+	if recording || duty.Is(data) {
+		c, unread := capture.Read(name, bytes.NewReader(data), capture.Options{})
+		switch {
+		case unread == nil:
+			return fmt.Sprintf("recording of %d samples over %.6g s", c.Len(), c.Time[c.Len()-1]-c.Time[0]), c.Notes, nil
+		case duty.Is(data):
+			_, err = duty.Load(name, data)
+			return "", nil, err
+		}
+		return "", nil, unread
 	}
 	d, wrong := file.Parse(name, data)
 	switch {

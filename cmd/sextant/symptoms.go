@@ -211,7 +211,7 @@ func comparison(x *symptom.Symptoms) [][]string {
 		row(name, amps, func(f *symptom.Figures) float64 { return f.Phases[k].CurrentRMS })
 	}
 	row("vector of means A", amps, func(f *symptom.Figures) float64 { return f.Mean })
-	row("turning back A peak", amps, func(f *symptom.Figures) float64 { return f.Against })
+	row("negative sequence A", amps, func(f *symptom.Figures) float64 { return f.Against })
 	row("torque mean N m", amps+1, func(f *symptom.Figures) float64 { return f.Torque })
 	row("peak to peak N m", amps+1, func(f *symptom.Figures) float64 { return f.Ripple })
 	row("loudest tone Hz", 1, func(f *symptom.Figures) float64 {
