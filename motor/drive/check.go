@@ -56,9 +56,9 @@ func (c *checks) finite(key string, x float64) bool {
 	return ok
 }
 
-func (c *checks) atLeast(least float64, key string, x float64, unit string) {
-	if c.finite(key, x) && x < least {
-		c.add(key, "%g %s is negative; give %g or more", x, unit, least)
+func (c *checks) notNegative(key string, x float64, unit string) {
+	if c.finite(key, x) && x < 0 {
+		c.add(key, "%g %s is negative; give 0 or more", x, unit)
 	}
 }
 
@@ -80,12 +80,12 @@ func known[T interface {
 }
 
 func (c *checks) supply(p Supply) {
-	c.atLeast(0, "supply.voltage", p.Voltage, "V")
-	c.atLeast(0, "supply.resistance", p.Resistance, "ohm")
-	c.atLeast(0, "supply.capacitance", p.Capacitance, "F")
-	c.atLeast(0, "supply.start_voltage", p.Start, "V")
-	c.atLeast(0, "supply.charge_limit", p.ChargeLimit, "A")
-	c.atLeast(0, "supply.capacitor_resistance", p.CapacitorResistance, "ohm")
+	c.notNegative("supply.voltage", p.Voltage, "V")
+	c.notNegative("supply.resistance", p.Resistance, "ohm")
+	c.notNegative("supply.capacitance", p.Capacitance, "F")
+	c.notNegative("supply.start_voltage", p.Start, "V")
+	c.notNegative("supply.charge_limit", p.ChargeLimit, "A")
+	c.notNegative("supply.capacitor_resistance", p.CapacitorResistance, "ohm")
 	bare := p.Capacitance == 0 || p.Resistance == 0
 	const need = "needs a link that its source does not hold by itself: give supply.capacitance and supply.resistance above 0"
 	switch {
@@ -117,7 +117,7 @@ func (c *checks) machine(m motor.Machine) {
 	known(c, "machine.kind", m.Kind, motor.Passive)
 	known(c, "machine.connection", m.Connection, motor.Delta)
 	known(c, "machine.emf", m.EMF, motor.Trapezoid)
-	c.atLeast(0, "machine.resistance", m.Resistance, "ohm")
+	c.notNegative("machine.resistance", m.Resistance, "ohm")
 	if m.Kind == motor.Passive {
 		c.positive("machine.inductance", m.InductanceD, "H")
 		if m.InductanceQ != m.InductanceD {
@@ -130,7 +130,7 @@ func (c *checks) machine(m motor.Machine) {
 	}
 	c.positive("machine.inductance_d", m.InductanceD, "H")
 	c.positive("machine.inductance_q", m.InductanceQ, "H")
-	c.atLeast(0, "machine.flux_linkage", m.FluxLinkage, "Wb")
+	c.notNegative("machine.flux_linkage", m.FluxLinkage, "Wb")
 	if m.EMF == motor.Trapezoid {
 		if m.Connection == motor.Delta {
 			c.add("machine.emf", "trapezoidal windings in delta drive a current around themselves, which this model leaves out; give connection = \"star\"")
@@ -150,24 +150,24 @@ func (c *checks) shaft(s *Scenario) {
 	c.finite("shaft.start_speed", h.StartSpeed)
 	c.finite("shaft.start_angle", h.StartAngle)
 	c.finite("shaft.load_torque", h.LoadTorque)
-	c.atLeast(0, "shaft.friction", h.Friction, "N m s/rad")
-	c.atLeast(0, "shaft.coulomb_friction", h.Coulomb, "N m")
-	c.atLeast(0, "shaft.quadratic_load", h.Quadratic, "N m s2/rad2")
+	c.notNegative("shaft.friction", h.Friction, "N m s/rad")
+	c.notNegative("shaft.coulomb_friction", h.Coulomb, "N m")
+	c.notNegative("shaft.quadratic_load", h.Quadratic, "N m s2/rad2")
 	switch {
 	case h.Free && s.Machine.Kind == motor.Passive:
 		c.add("shaft.free", "a passive load has no shaft; leave it out")
 	case h.Free:
 		c.positive("shaft.inertia", h.Inertia, "kg m2")
 	default:
-		c.atLeast(0, "shaft.inertia", h.Inertia, "kg m2")
+		c.notNegative("shaft.inertia", h.Inertia, "kg m2")
 	}
 }
 
 func (c *checks) switches(s *Switches) {
-	c.atLeast(0, "switches.channel_threshold", s.ChannelThreshold, "V")
-	c.atLeast(0, "switches.channel_resistance", s.ChannelResistance, "ohm")
-	c.atLeast(0, "switches.diode_threshold", s.DiodeThreshold, "V")
-	c.atLeast(0, "switches.diode_resistance", s.DiodeResistance, "ohm")
+	c.notNegative("switches.channel_threshold", s.ChannelThreshold, "V")
+	c.notNegative("switches.channel_resistance", s.ChannelResistance, "ohm")
+	c.notNegative("switches.diode_threshold", s.DiodeThreshold, "V")
+	c.notNegative("switches.diode_resistance", s.DiodeResistance, "ohm")
 	c.celsius("switches.temperature", s.Junction)
 	c.celsius("switches.sink", s.Sink)
 	const alone = "is of a device's junctions; give use, the name or the file of a device, or leave it out"

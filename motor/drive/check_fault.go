@@ -22,7 +22,7 @@ func (c *checks) faults(s *Scenario) {
 		case f.Kind.OfSwitch():
 			known(c, faultKey(i, "at"), f.Switch, inverter.WLow)
 		}
-		c.atLeast(0, faultKey(i, "time"), f.Time, "s")
+		c.notNegative(faultKey(i, "time"), f.Time, "s")
 		if c.finite(faultKey(i, "until"), f.Until) && f.Until != 0 && f.Until <= f.Time {
 			c.add(faultKey(i, "until"), "%g s is not after the fault's time, %g s", f.Until, f.Time)
 		}

@@ -9,7 +9,7 @@ const MostEvents = 1e9
 
 func (c *checks) run(s *Scenario) {
 	w := s.Run
-	c.atLeast(0, "run.settle", w.Settle, "s")
+	c.notNegative("run.settle", w.Settle, "s")
 	c.positive("run.measure", w.Measure, "s")
 	sum, size := 0.0, 0.0
 	for _, i := range w.InitialCurrents {
