@@ -1,6 +1,8 @@
 package show
 
 import (
+	"math"
+
 	"gonum.org/v1/plot/vg"
 )
 
@@ -97,6 +99,7 @@ const (
 	block      = 7.9  // the block's width at least: a lesson's buttons in two or three rows
 	mostWords  = 5.2  // height of a lesson's words at most
 	finger     = 0.78 // height of a choice at least
+	mostGrowth = 1.5  // by how much a lesson's letters grow at most to fill the room beside its buttons
 )
 
 // setPage sets a lesson's page into the frame's chart.
@@ -120,12 +123,24 @@ func (s *Show) arrangeBeside(f *Frame, groups [][]piece, widest, width, cell flo
 	at := func(x, y float64) vg.Point { return vg.Point{X: vg.Length(x), Y: vg.Length(y)} }
 	f.panel = vg.Rectangle{Min: at(0, foot), Max: at(width, top)}
 	f.chart = vg.Rectangle{Min: at(margin*cell, foot), Max: at(left-margin*cell, top-0.2*cell)}
-	f.setPage(s.lecturePage(false), size, cell)
+	f.setPage(s.lecturePage(false), size*s.growth(f.chart.Size(), size, cell), cell)
 	f.Stage.Min.Y = f.panel.Max.Y // what it speaks of is to be seen
 	y := (foot+top+float64(len(rows))*line)/2 - 0.06*cell
 	for r, row := range rows {
 		f.place(row, left+(widest-rowWidth(row))/2*cell, y-float64(r)*line, cell)
 	}
+}
+
+// growth returns by how much letters of a size may grow, so that the page can be read from the back of a hall and yet fits
+// the room.
+func (s *Show) growth(room vg.Point, size, cell float64) float64 {
+	for by := mostGrowth; by > 1; by *= 0.95 {
+		words := s.lecturePage(false).set(0, 0, room.X, vg.Length(math.Inf(1)), vg.Length(by*size), vg.Length(finger*cell))
+		if words.height <= room.Y-vg.Length(0.2*cell) {
+			return by
+		}
+	}
+	return 1
 }
 
 // arrangeAside lays a lesson out to the right of the stage of a low window, a phone on its side: its words above its
