@@ -10,6 +10,7 @@ import (
 
 	"sextant/inverter/device"
 	"sextant/inverter/pattern"
+	"sextant/motor/drive"
 	"sextant/motor/duty"
 	"sextant/motor/scenario"
 	"sextant/render/lesson"
@@ -24,6 +25,8 @@ type listing struct {
 	Vehicles  []listed `json:"vehicles"`
 	Cycles    []listed `json:"cycles"`
 	Lessons   []listed `json:"lessons"`
+	Faults    []listed `json:"faults"`
+	Keys      []listed `json:"keys"`
 }
 
 type listed struct {
@@ -33,15 +36,16 @@ type listed struct {
 
 func listCommand() *cobra.Command {
 	var asJSON bool
-	kinds := []string{"scenarios", "machines", "devices", "patterns", "vehicles", "cycles", "lessons"}
+	kinds := []string{"scenarios", "machines", "devices", "patterns", "vehicles", "cycles", "lessons", "faults", "keys"}
 	cmd := &cobra.Command{
 		Use:   "list [KIND]",
 		Short: "List what is built in",
 		Long: `List the built-in scenarios, machines, devices, vehicles, duty cycles and
-lessons, whose names stand for files wherever a file is asked for, and the
-gating patterns. All but the patterns are invented. KIND is one of scenarios,
-machines, devices, patterns, vehicles, cycles, lessons.`,
-		Example:   "  sextant list\n  sextant list scenarios",
+lessons, whose names stand for files wherever a file is asked for; the gating
+patterns, the faults, and the keys of a scenario's file. All but these three are
+invented. KIND is one of scenarios, machines, devices, patterns, vehicles,
+cycles, lessons, faults, keys; the keys are listed only if they are asked for.`,
+		Example:   "  sextant list\n  sextant list scenarios\n  sextant list keys",
 		ValidArgs: kinds,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
@@ -117,7 +121,48 @@ func builtIn() (l listing, err error) {
 		}
 		l.Lessons = append(l.Lessons, listed{name, title})
 	}
+	for _, k := range drive.FaultKinds() {
+		l.Faults = append(l.Faults, listed{k.String(), faultTitle(k)})
+	}
+	for _, k := range scenario.Keys() {
+		l.Keys = append(l.Keys, listed{strings.TrimPrefix(k.Section+"."+k.Key, "."), k.About + ": " + k.Takes})
+	}
 	return l, nil
+}
+
+// faultTitle says where a fault is, what it is and what its value means.
+func faultTitle(k drive.FaultKind) string {
+	text := aboutFault[k]
+	switch {
+	case k.OfPhase():
+		text = "U, V or W: " + text
+	case k.OfSwitch():
+		text = "U+ to W-: " + text
+	}
+	return text
+}
+
+// aboutFault says what each fault is, in half a line, and what its value is.
+var aboutFault = map[drive.FaultKind]string{
+	drive.PhaseOpen:             "the lead is off",
+	drive.SwitchOpen:            "the switch is dead, its diode is not",
+	drive.SwitchShort:           "the device conducts both ways for ever",
+	drive.PhaseResistance:       "a bad joint; value: ohms more",
+	drive.PhaseSwap:             "the leads of the other two are crossed",
+	drive.PositionSensorStuck:   "position sensor; value: it tells 0 or 1",
+	drive.GateStuckOn:           "the gate is on for ever",
+	drive.GateStuckOff:          "the gate is dead",
+	drive.DiodeOpen:             "the diode no longer conducts",
+	drive.SupplySag:             "the source falls; value: volts that are left",
+	drive.CapacitorAged:         "the link's capacitor; value: part left, 0 to 1",
+	drive.PositionSensorOffset:  "the position is told ahead; value: electrical deg",
+	drive.PositionSensorSwapped: "the other two position sensors are crossed",
+	drive.CurrentSensorOffset:   "the current told; value: amperes too high",
+	drive.CurrentSensorGain:     "the current told; value: times as large",
+	drive.Demagnetised:          "the magnet is weak; value: part left, 0 to 1",
+	drive.ShaftBlocked:          "the shaft stands still",
+	drive.TurnsShorted:          "shorted turns; value: part of all, 0 to 1",
+	drive.CapacitorResistance:   "the link's capacitor; value: ohms more in series",
 }
 
 // about says what each pattern does, in half a line.
@@ -140,10 +185,13 @@ var about = map[pattern.Kind]string{
 }
 
 func (l listing) print(w io.Writer, kinds []string) error {
+	if len(kinds) > 0 && kinds[0] == "keys" {
+		return printKeys(w)
+	}
 	for i, part := range []struct {
 		name string
 		list []listed
-	}{{"scenarios", l.Scenarios}, {"machines", l.Machines}, {"devices", l.Devices}, {"patterns", l.Patterns}, {"vehicles", l.Vehicles}, {"cycles", l.Cycles}, {"lessons", l.Lessons}} {
+	}{{"scenarios", l.Scenarios}, {"machines", l.Machines}, {"devices", l.Devices}, {"patterns", l.Patterns}, {"vehicles", l.Vehicles}, {"cycles", l.Cycles}, {"lessons", l.Lessons}, {"faults", l.Faults}} {
 		if len(kinds) > 0 && part.name != kinds[0] {
 			continue
 		}
@@ -164,4 +212,22 @@ func (l listing) print(w io.Writer, kinds []string) error {
 		}
 	}
 	return nil
+}
+
+// printKeys explains the keys of a scenario's file, by section.
+func printKeys(w io.Writer) error {
+	section := ""
+	for _, k := range scenario.Keys() {
+		if k.Section != section {
+			section = k.Section
+			head := "[" + section + "]"
+			if section == "fault" {
+				head = "[" + head + "]"
+			}
+			fmt.Fprintf(w, "\n%s\n", head)
+		}
+		paragraph(w, fmt.Sprintf("  %-21s", k.Key), k.About+": "+k.Takes)
+	}
+	_, err := fmt.Fprintln(w, "\nA bare number is in SI units; angles, speeds and temperatures need theirs.")
+	return err
 }
