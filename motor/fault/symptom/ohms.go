@@ -89,48 +89,21 @@ func readings(parts []resistor) []Resistance {
 //
 //	Σ (v_i - v_j)/R_ij = i_i
 func between(parts []resistor, nodes, a, b int) float64 {
-	group := make([]int, nodes) // nodes that nothing or no resistance separates
-	for i := range group {
-		group[i] = i
-	}
-	join := func(keep, drop int) {
-		for i, g := range group {
-			if g == drop {
-				group[i] = keep
-			}
-		}
-	}
-	for _, p := range parts {
-		if p.ohms == 0 {
-			join(group[p.a], group[p.b])
-		}
-	}
+	group := shorted(parts, nodes)
 	if group[a] == group[b] {
 		return 0
 	}
-	reached := map[int]int{group[a]: 0} // nodes that a reaches, numbered
-	for grew := true; grew; {
-		grew = false
-		for _, p := range parts {
-			for _, ends := range [2][2]int{{p.a, p.b}, {p.b, p.a}} {
-				from, to := group[ends[0]], group[ends[1]]
-				_, known := reached[from]
-				if _, old := reached[to]; known && !old && !math.IsInf(p.ohms, 1) {
-					reached[to], grew = len(reached), true
-				}
-			}
-		}
-	}
-	ground, ok := reached[group[b]]
+	row := reached(parts, group, group[a])
+	ground, ok := row[group[b]]
 	if !ok {
 		return math.Inf(1)
 	}
-	n := len(reached)
+	n := len(row)
 	laws, currents := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
 	add := func(i, j int, g float64) { laws.Set(i, j, laws.At(i, j)+g) }
 	for _, p := range parts {
-		i, in := reached[group[p.a]]
-		j := reached[group[p.b]]
+		i, in := row[group[p.a]]
+		j := row[group[p.b]]
 		if !in || i == j || math.IsInf(p.ohms, 1) {
 			continue
 		}
@@ -150,4 +123,42 @@ func between(parts []resistor, nodes, a, b int) float64 {
 		return math.Inf(1)
 	}
 	return volts.AtVec(0)
+}
+
+// shorted returns the group of each node: nodes that no resistance separates have the same.
+func shorted(parts []resistor, nodes int) []int {
+	group := make([]int, nodes)
+	for i := range group {
+		group[i] = i
+	}
+	for _, p := range parts {
+		if p.ohms != 0 {
+			continue
+		}
+		keep, drop := group[p.a], group[p.b]
+		for i, g := range group {
+			if g == drop {
+				group[i] = keep
+			}
+		}
+	}
+	return group
+}
+
+// reached numbers the groups of nodes that resistors join with one, which is 0, in the order in which they are found.
+func reached(parts []resistor, group []int, from int) map[int]int {
+	number := map[int]int{from: 0}
+	for grew := true; grew; {
+		grew = false
+		for _, p := range parts {
+			for _, ends := range [2][2]int{{p.a, p.b}, {p.b, p.a}} {
+				here, there := group[ends[0]], group[ends[1]]
+				_, known := number[here]
+				if _, old := number[there]; known && !old && !math.IsInf(p.ohms, 1) {
+					number[there], grew = len(number), true
+				}
+			}
+		}
+	}
+	return number
 }
