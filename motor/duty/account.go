@@ -2,8 +2,8 @@ package duty
 
 import (
 	"math"
-	"sync"
 
+	"sextant/inverter/cores"
 	"sextant/inverter/device"
 	"sextant/inverter/loss"
 )
@@ -45,16 +45,13 @@ func (a *Account) Net() float64 { return a.Drawn - a.Returned }
 // AccountsOf returns an account for each device, whose bridge starts as warm as its sink (°C). Devices are
 // worked at once. It fails as [loss.AverageOf] does.
 func AccountsOf(w *Work, devices []device.Device, sink float64, b Battery) ([]Account, error) {
-	accounts, errs := make([]Account, len(devices)), make([]error, len(devices))
-	var wait sync.WaitGroup
-	for k := range devices {
-		wait.Go(func() { accounts[k], errs[k] = accountOf(w, &devices[k], sink, b) })
-	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
+	accounts := make([]Account, len(devices))
+	err := cores.Each(len(devices), func(k int) (err error) {
+		accounts[k], err = accountOf(w, &devices[k], sink, b)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return accounts, nil
 }

@@ -36,9 +36,13 @@ func (c *Cycle) Demands(v *Vehicle) []Demand {
 	return ds
 }
 
-// coarse is the part of its greatest by which speed, torque or grade may change from row to row, to be worked at the
-// middle.
-const coarse = 0.05
+const (
+	// coarse is the part of its greatest by which speed, torque or grade may change from row to row, to be worked
+	// at the middle.
+	coarse = 0.05
+	// longest is the part of a cycle that may lie between rows, for how warm devices get in it to be seen.
+	longest = 0.02
+)
 
 // Refined returns c with rows between those that lie far apart, along the straight lines from one to the next:
 // worked at its middle, a long ramp from rest would ask for but three quarters of its energy.
@@ -57,7 +61,7 @@ func (c *Cycle) Refined() Cycle {
 			return math.Abs(to-from) / most
 		}
 		changes := max(part(a.Speed, b.Speed, most.Speed), part(a.Torque, b.Torque, most.Torque), part(a.Grade, b.Grade, most.Grade))
-		n := math.Ceil(changes/coarse - 1e-9)
+		n := math.Ceil(max(changes/coarse, (b.Time-a.Time)/(longest*c.Duration())) - 1e-9)
 		for k := 1.0; k < n; k++ {
 			x := k / n
 			r := Row{a.Time + x*(b.Time-a.Time), a.Speed + x*(b.Speed-a.Speed), a.Torque + x*(b.Torque-a.Torque), a.Grade + x*(b.Grade-a.Grade)}

@@ -45,7 +45,7 @@ func TestRefined(t *testing.T) {
 		times[r.Time] = true
 	}
 	still := duty.Cycle{Rows: []duty.Row{{}, {Time: 1}}}
-	if n := len(still.Refined().Rows); n != 2 {
+	if n := len(still.Refined().Rows); n != 51 {
 		t.Errorf("%d rows of a cycle that stands", n)
 	}
 }
