@@ -54,8 +54,10 @@ func repeats(ticks int) bool {
 
 // apply grants what was wished for since the last update.
 func (in *input) apply(g *game) {
-	for _, w := range in.struck() {
-		g.grant(w)
+	if !in.write(g.show) {
+		for _, w := range in.struck() {
+			g.grant(w)
+		}
 	}
 	in.pointer(g)
 	if files := ebiten.DroppedFiles(); files != nil {

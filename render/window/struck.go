@@ -30,7 +30,7 @@ var keys = map[ebiten.Key]show.Wish{
 var combined = map[ebiten.Key][2]show.Wish{
 	ebiten.KeyZ: {show.Undo, show.Redo},
 	ebiten.KeyY: {show.Redo, show.Undo},
-	ebiten.KeyS: {show.Save, show.Save},
+	ebiten.KeyS: {show.Save, show.SaveAs},
 	ebiten.KeyO: {show.FilePanel, show.FilePanel},
 }
 
@@ -57,6 +57,28 @@ func (in *input) struck() (wishes []show.Wish) {
 		}
 	}
 	return append(wishes, typed()...)
+}
+
+// write hands a show what is typed for it, where it asks for that, and reports whether it does.
+func (in *input) write(s *show.Show) bool {
+	if !s.Typing() {
+		return false
+	}
+	for _, r := range ebiten.AppendInputChars(nil) {
+		s.Type(r)
+	}
+	struck := func(key ebiten.Key) bool {
+		return inpututil.IsKeyJustPressed(key) || repeats(inpututil.KeyPressDuration(key))
+	}
+	switch {
+	case struck(ebiten.KeyBackspace):
+		s.Erase()
+	case struck(ebiten.KeyEnter), struck(ebiten.KeyNumpadEnter):
+		s.Do(show.Save)
+	case struck(ebiten.KeyEscape):
+		s.Do(show.SaveAs)
+	}
+	return true
 }
 
 // typed returns the wishes of what was typed since the last update.

@@ -108,6 +108,9 @@ func (in *input) struck() (wishes []show.Wish) {
 	return wishes
 }
 
+// write reports that nothing is typed for a show: the browser asks for names.
+func (in *input) write(*show.Show) bool { return false }
+
 // pressed reports whether the pointer was pressed since the last update, and where. One press is taken an
 // update.
 func (in *input) pressed(bool) (yes bool, at *[2]float64) {

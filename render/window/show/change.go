@@ -9,6 +9,8 @@ import (
 // Do grants a wish, other than those that are the window's.
 func (s *Show) Do(w Wish) {
 	s.changed = true
+	named := s.naming
+	s.naming = naming{} // whatever is wished for ends it
 	if f, ok := s.fault(w); ok {
 		if !s.keepsHidden() {
 			s.turnFault(f)
@@ -164,7 +166,11 @@ func (s *Show) Do(w Wish) {
 	case OpenFile:
 		s.chooseFile()
 	case Save:
-		s.save()
+		s.save(named)
+	case SaveAs:
+		if !named.on {
+			s.startNaming()
+		}
 	case SaveAnswers:
 		s.saveAnswers()
 	case Faults:

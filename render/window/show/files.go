@@ -123,19 +123,31 @@ func (s *Show) recent() (names []string) {
 	return names
 }
 
+// noSaving is said while an exercise hides its fault.
+const noSaving = "This exercise hides its fault, and a saved scenario would tell it. Save after the exercise."
+
 var errNoFiles = errors.New("nothing can be saved here")
 
-// save writes the scenario as it is now, with what is broken now broken from the start.
-func (s *Show) save() {
+// save writes the scenario as it is now, with what is broken now broken from the start, under the name that was typed, if
+// one was.
+func (s *Show) save(named naming) {
 	if s.Hiding() {
-		s.say("This exercise hides its fault, and a saved scenario would tell it. Save after the exercise.")
+		s.say(noSaving)
 		return
 	}
-	name, from := s.Scenario(), ""
-	if isFile(name) {
-		name, from = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)), name
+	name, from := s.ownName()
+	if named.on {
+		name = strings.TrimSuffix(strings.TrimSpace(string(named.text)), ".toml")
 	}
 	s.write(plainName(name)+".toml", from, s.saved(), "scenario")
+}
+
+// ownName returns the scenario's name without a folder, and the file that it is from, if it is.
+func (s *Show) ownName() (name, from string) {
+	if name = s.Scenario(); isFile(name) {
+		return strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)), name
+	}
+	return name, ""
 }
 
 // saved returns the scenario as a file: as it is now, with what is broken now broken from the start.
@@ -226,12 +238,15 @@ func plainName(name string) string {
 // fileButtons returns what the panel of files holds.
 func (s *Show) fileButtons() [][]piece {
 	var groups [][]piece
-	if _, ok := s.files.(Chooser); ok {
+	save := []piece{{wish: Save, width: 3.4, text: "save scenario"}, {wish: SaveAs, width: 2, text: "save as"}}
+	if _, ok := s.files.(Chooser); ok { // whose dialog, or list of downloads, asks for names
 		groups = append(groups, []piece{{wish: OpenFile, width: 3.4, text: "open a file"}})
+		save = save[:1]
 	}
-	groups = append(groups, [][]piece{
-		{{wish: Save, width: 3.4, text: "save scenario"}, {wish: SaveAnswers, width: 3.2, text: "save answers"}, {wish: Dismiss, width: 1.6, text: "close"}},
-	}...)
+	if s.naming.on {
+		groups = append(groups, s.nameField())
+	}
+	groups = append(groups, append(save, piece{wish: SaveAnswers, width: 3.2, text: "save answers"}, piece{wish: Dismiss, width: 1.6, text: "close"}))
 	for k := range s.choices {
 		groups = append(groups, []piece{{wish: fileWish(k), width: 3.7, text: shortName(s.choices[k].Name), on: k == s.chosen && s.lecture.player == nil}})
 	}

@@ -23,6 +23,7 @@ type Show struct {
 	choices []Choice
 	chosen  int
 	files   Files // nil where there are none
+	naming  naming
 
 	// The drive, and what is known of its past.
 	drive   *drive.Drive

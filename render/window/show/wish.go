@@ -85,6 +85,7 @@ const (
 	FilePanel
 	OpenFile
 	Save
+	SaveAs
 	SaveAnswers
 	NextPart
 	PreviousPart
