@@ -1,10 +1,7 @@
 package envelope
 
 import (
-	"runtime"
-	"sync"
-	"sync/atomic"
-
+	"sextant/inverter/cores"
 	"sextant/inverter/loss"
 	"sextant/motor/pair"
 )
@@ -45,29 +42,16 @@ type Map struct {
 }
 
 // MapOf returns the map of p at so many torques on either side of none, with the heat of a bridge. All cores
-// work on it; heat must allow that. An error is heat's first.
+// work on it; heat must allow that. An error is heat's, of the first speed that it fails at.
 func MapOf(p *pair.Pair, speeds []float64, torques int, heat Heat) (Map, error) {
 	m := Map{Edges: make([]Edge, len(speeds)), Cells: make([][]Cell, len(speeds))}
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	errs := make([]error, len(speeds))
-	for range min(runtime.GOMAXPROCS(0), len(speeds)) {
-		wait.Go(func() {
-			for {
-				k := int(next.Add(1)) - 1
-				if k >= len(speeds) {
-					return
-				}
-				m.Edges[k] = EdgeAt(p, speeds[k])
-				m.Cells[k], errs[k] = column(p, m.Edges[k], torques, heat)
-			}
-		})
-	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return Map{}, err
-		}
+	err := cores.Each(len(speeds), func(k int) (err error) {
+		m.Edges[k] = EdgeAt(p, speeds[k])
+		m.Cells[k], err = column(p, m.Edges[k], torques, heat)
+		return err
+	})
+	if err != nil {
+		return Map{}, err
 	}
 	return m, nil
 }

@@ -4,11 +4,10 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
-	"runtime"
-	"sync"
 	"sync/atomic"
 
 	"sextant/inverter"
+	"sextant/inverter/cores"
 	"sextant/motor"
 	"sextant/motor/drive"
 	"sextant/motor/fault/capture"
@@ -117,28 +116,25 @@ func Expect(s drive.Scenario) (*Expected, error) {
 
 	all := suppose(&s, hz, e.amplitude)
 	found := make([]*expectation, len(all))
-	var next atomic.Int64
 	var blocked atomic.Bool
-	var work sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		work.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(all); i = int(next.Add(1)) - 1 {
-				faulty := s
-				faulty.Faults = []drive.Fault{all[i].Fault}
-				// A fault that trips the drive, or stops its currents, makes no signature.
-				c, err := e.simulate(faulty)
-				if err != nil {
-					continue
-				}
-				if all[i].Suspect.Fault == ShaftBlocked && stands(&c) {
-					blocked.Store(true)
-				} else if g, err := e.signs(&c); err == nil {
-					found[i] = &expectation{all[i].Suspect, e.pointOf(g), all[i].begins}
-				}
-			}
-		})
+	err = cores.Each(len(all), func(i int) error {
+		faulty := s
+		faulty.Faults = []drive.Fault{all[i].Fault}
+		// A fault that trips the drive, or stops its currents, makes no signature.
+		c, err := e.simulate(faulty)
+		if err != nil {
+			return nil
+		}
+		if all[i].Suspect.Fault == ShaftBlocked && stands(&c) {
+			blocked.Store(true)
+		} else if g, err := e.signs(&c); err == nil {
+			found[i] = &expectation{all[i].Suspect, e.pointOf(g), all[i].begins}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
 	}
-	work.Wait()
 	e.blocked = blocked.Load()
 	for i, x := range found {
 		if x != nil {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"sextant/inverter/cores"
 	"sextant/motor/drive"
 )
 
@@ -39,7 +40,7 @@ func NewChart(s drive.Scenario) (*Chart, error) {
 			trials = append(trials, trial{kind: k, value: v})
 		}
 	}
-	if err := each(len(trials), func(i int) (err error) {
+	if err := cores.Each(len(trials), func(i int) (err error) {
 		t := &trials[i]
 		t.Symptoms, err = b.symptoms(drive.Fault{Kind: t.kind, Value: t.value}, chartPoints)
 		return err

@@ -5,6 +5,7 @@ import (
 	"math/cmplx"
 	"slices"
 
+	"sextant/inverter/cores"
 	"sextant/inverter/pattern"
 	"sextant/motor"
 	"sextant/motor/drive"
@@ -60,7 +61,7 @@ func start(s drive.Scenario, f drive.Fault, points int, current float64, dq moto
 	for k := range st.Angles { // between the edges of the sectors that sensors tell, where a rotor at rest is in neither
 		st.Angles[k] = 360 * (float64(k) + 0.5) / float64(points)
 	}
-	err := each(2*points, func(i int) error {
+	err := cores.Each(2*points, func(i int) error {
 		k := i / 2
 		at := turnedTo(still, st.Angles[k]*math.Pi/180, sense)
 		if i%2 == 0 {
