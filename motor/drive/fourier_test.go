@@ -93,3 +93,17 @@ func TestCapacitorCurrent(t *testing.T) {
 		t.Errorf("link ripple %g V", soft.Supply.LinkRipple)
 	}
 }
+
+// The area under a curve to some part of it is what Gauss's points make of it, which are exact for quartics.
+func TestArea(t *testing.T) {
+	c := curve{3, -1, 4, 1, -5}
+	for _, x := range []float64{0, 0.3, 1} {
+		want := 0.0
+		for k, p := range points {
+			want += weights[k] * x * c.at(p*x)
+		}
+		if got := c.area(x); math.Abs(got-want) > 1e-13 {
+			t.Errorf("to %g: %g, want %g", x, got, want)
+		}
+	}
+}
