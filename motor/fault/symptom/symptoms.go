@@ -146,7 +146,7 @@ func (b *base) symptoms(f drive.Fault, scan int) (*Symptoms, error) {
 		return nil, err
 	}
 	x.Meter = metered(&b.scenario, f)
-	x.Cautions = Cautions(b.scenario.Machine)
+	x.Cautions = append(atOnce(f.Kind, b.scenario.Machine), Cautions(b.scenario.Machine)...)
 	var failed string
 	sum, err := drive.Simulate(faulty)
 	if err != nil {
@@ -197,7 +197,7 @@ func Cautions(m motor.Machine) []string {
 		"Isolate and lock out the supply before you open or touch anything; an isolator that is off is no proof.",
 		"Wait out the link's discharge and prove it dead with a tester proved before and after.",
 	}
-	if m.Kind != motor.Passive && m.FluxLinkage > 0 {
+	if turnsMagnet(m) {
 		perK := math.Sqrt(3) * m.Star().FluxLinkage * float64(m.PolePairs) * 1000 * math.Pi / 30 / math.Sqrt2
 		list = append(list, fmt.Sprintf("Hold the shaft: a turning permanent-magnet rotor makes voltage with everything off, here %s V rms between leads at 1000 rpm.", number(perK)))
 	}
