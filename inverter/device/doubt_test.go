@@ -28,7 +28,7 @@ func TestDoubts(t *testing.T) {
 		{`"15 mJ", "20 mJ"`, `"15 uJ", "20 uJ"`}:                                   "turning off of 8.7",
 		{`"1.5 mohm", "2.1 mohm"`, `"1.5 ohm", "2.1 ohm"`}:                         "the channel drops 721 V",
 		{`"1.00 V", "0.85 V"`, `"100 V", "85 V"`}:                                  "the diode drops",
-		{`{ resistance = 0.06, time = 0.05 }`, `{ resistance = 60, time = 0.05 }`}: "would warm the junction by",
+		{`{ resistance = 0.06, time = 0.05 }`, `{ resistance = 60, time = 0.05 }`}: "would warm the junction by 1.45e+04 K",
 	} {
 		text := strings.Replace(string(data), slip[0], slip[1], 1)
 		d, err := device.Load("x.toml", []byte(text))
