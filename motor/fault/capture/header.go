@@ -229,9 +229,9 @@ func bare(columns int, delimiter byte, rate bool) (layout, error) {
 	return l, nil
 }
 
-// number reads a cell. Where cells are not parted by commas, a comma may be the decimal one.
+// number reads a cell. A comma in it, which does not part cells there or stands in quotes, is the decimal one.
 func (l *layout) number(cell string) (float64, error) {
-	if l.delimiter != ',' && strings.IndexByte(cell, ',') >= 0 && strings.IndexByte(cell, '.') < 0 {
+	if strings.IndexByte(cell, ',') >= 0 && strings.IndexByte(cell, '.') < 0 {
 		cell = strings.Replace(cell, ",", ".", 1)
 	}
 	return strconv.ParseFloat(cell, 64)
