@@ -11,6 +11,7 @@ func (s *Show) Do(w Wish) {
 	s.changed = true
 	named := s.naming
 	s.naming = naming{} // whatever is wished for ends it
+	defer s.fold(s.panel)
 	if f, ok := s.fault(w); ok {
 		if !s.keepsHidden() {
 			s.turnFault(f)
@@ -222,6 +223,13 @@ func (s *Show) Do(w Wish) {
 	case Dismiss:
 		s.help, s.more, s.panel, s.message, s.left = false, false, None, "", 0
 		s.hover, s.rest = render.Part{}, 0
+	}
+}
+
+// fold puts the rest of the buttons away once the panel that was looked for among them is open.
+func (s *Show) fold(before Wish) {
+	if s.panel != None && s.panel != before {
+		s.more = false
 	}
 }
 

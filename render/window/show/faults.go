@@ -166,10 +166,10 @@ func (s *Show) turnDevice(sw inverter.Switch) {
 		s.change(func(sc *drive.Scenario) {
 			s.mend(sc, either)
 			s.put(sc, short)
-		}, func(*drive.Scenario) string { return render.FaultSentence(&short) + " Click it again to mend it." })
+		}, func(*drive.Scenario) string { return render.FaultSentence(&short) + " Press it again to mend it." })
 	default:
 		s.change(func(sc *drive.Scenario) { s.put(sc, open) }, func(*drive.Scenario) string {
-			return render.FaultSentence(&open) + " Its diode still works. Click it again to short it."
+			return render.FaultSentence(&open) + " Its diode still works. Press it again to short it."
 		})
 	}
 }

@@ -7,11 +7,12 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sextant/render"
+	"sextant/render/lesson"
 )
 
 // notes stand before the keys.
 var notes = []string{
-	"Every key has its button below. Click a gate to switch it, a corner of the hexagon to put the field there, a wire to cut it, a device to break it.",
+	"Every key has its button below. Press a gate to switch it, a corner of the hexagon to put the field there, a wire to cut it, a device to break it.",
 	"Rest on any part to have it explained; with a finger, keep it there. Drag the rotor by hand, the tape to go back in time, a lane by its name to another place.",
 	"The wheel, or two fingers, stretch the tape. Drop a scenario file here to load it.",
 	"For learning and reasoning; it certifies nothing. Working on a drive is for qualified people.",
@@ -24,7 +25,8 @@ type manual struct {
 	columns int       // of keys
 	rows    int       // of keys on a page, in a column
 	words   []string  // the notes, broken into lines
-	pages   int
+	pages   int       // of notes and keys, and behind them of terms
+	terms   [][]string
 }
 
 const (
@@ -66,11 +68,26 @@ func (f *Frame) arrangeHelp() {
 		if m.pages == 1 {
 			rows += len(m.words) + 1
 		}
+		m.terms = explained(rows, m.line*manualSize, width-m.line)
+		m.pages += len(m.terms)
 		tall := m.line * (vg.Length(rows) + manualHead + manualFoot)
 		at := vg.Point{X: f.Stage.Min.X + (area.X-width)/2, Y: f.Stage.Min.Y + (area.Y-tall)/2}
 		m.box = vg.Rectangle{Min: at, Max: at.Add(vg.Point{X: width, Y: tall})}
 		return
 	}
+}
+
+// explained returns what the terms of lessons mean, on pages of so many lines.
+func explained(most int, size, room vg.Length) (pages [][]string) {
+	var page []string
+	for _, t := range lesson.Terms() {
+		lines := wrap(upper(t.Word)+": "+t.Means, render.Face(xfont.WeightNormal, size), room)
+		if len(page) > 0 && len(page)+len(lines) > most {
+			pages, page = append(pages, page), nil
+		}
+		page = append(page, lines...)
+	}
+	return append(pages, page)
 }
 
 // turnHelp opens the help, goes on to its next page, and closes it behind the last.
@@ -93,16 +110,27 @@ func (b brush) help(f *Frame, page int) {
 	b.outline(m.box, line*0.06, b.theme.Accent())
 	width := m.box.Max.X - m.box.Min.X
 	mid := (m.box.Min.X + m.box.Max.X) / 2
-	title, turn := "Hand and keys", "press h or click here to close"
+	title, turn := "Hand and keys", "press h or this page to close"
+	terms := page - (m.pages - len(m.terms)) // page of them
+	if terms >= 0 {
+		title = "Terms"
+	}
 	if m.pages > 1 {
 		title = fmt.Sprintf("%s, page %d of %d", title, page+1, m.pages)
 	}
 	if page+1 < m.pages {
-		turn = "press h or tap here for the next page"
+		turn = "press h or this page for the next"
 	}
 	b.write(title, vg.Point{X: mid, Y: m.box.Max.Y - line}, line*0.8, width-line, b.theme.Text(), xfont.WeightBold)
 	b.write(turn, vg.Point{X: mid, Y: m.box.Min.Y + line*0.7}, size, width-line, b.theme.Muted(), xfont.WeightNormal)
 	y := m.box.Max.Y - line*manualHead
+	if terms >= 0 {
+		for _, text := range m.terms[terms] {
+			b.from(text, vg.Point{X: m.box.Min.X + line/2, Y: y}, size, b.theme.Text(), xfont.WeightNormal)
+			y -= line
+		}
+		return
+	}
 	if page == 0 {
 		for _, text := range m.words {
 			b.from(text, vg.Point{X: m.box.Min.X + line/2, Y: y}, size, b.theme.Text(), xfont.WeightNormal)
@@ -110,7 +138,7 @@ func (b brush) help(f *Frame, page int) {
 		}
 		y -= line
 	}
-	if m.pages > 1 {
+	if m.pages-len(m.terms) > 1 {
 		page--
 	}
 	if page < 0 {

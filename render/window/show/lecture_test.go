@@ -34,8 +34,10 @@ func press(t *testing.T, s *Show, size [2]float64, w Wish) {
 	p, ok := f.Center(w)
 	if !ok && !s.more && shown(&f, More) {
 		s.Do(More)
-		defer s.Do(More)
 		press(t, s, size, w)
+		if s.Arrange(size[0], size[1], 1); s.more {
+			s.Do(More)
+		}
 		return
 	}
 	if !ok {

@@ -117,6 +117,21 @@ func TestChoicesAreButtons(t *testing.T) {
 	}
 }
 
+// The rest of a phone's buttons leaves once it was of use.
+func TestMoreFolds(t *testing.T) {
+	for _, w := range []Wish{Lesson, Heat, TapeLanes, FilePanel, Dials, Faults} {
+		s := open(t, "trainer-pwm")
+		s.Do(More)
+		s.Do(Faster)
+		if !s.more {
+			t.Error("the rest of the buttons leaves too soon")
+		}
+		if s.Do(w); s.more || s.panel == None {
+			t.Errorf("wish %d leaves the rest of the buttons open: %t, panel %d", w, s.more, s.panel)
+		}
+	}
+}
+
 // Readings leave a phone's stage about half of the screen.
 func TestStageBesideReadings(t *testing.T) {
 	for _, size := range [][2]float64{{390, 844}, {412, 915}, {360, 740}, {844, 390}, {915, 412}} {

@@ -19,7 +19,7 @@ import (
 // keepsHidden says, in an exercise, that a wish which would touch or tell the fault is not granted.
 func (s *Show) keepsHidden() bool {
 	if s.Hiding() {
-		s.say("In this exercise nothing is broken or mended by hand: click a wire or a device to measure there, then name the fault.")
+		s.say("In this exercise nothing is broken or mended by hand: press a wire or a device to measure there, then name the fault.")
 	}
 	return s.Hiding()
 }
@@ -36,7 +36,7 @@ func (s *Show) probe(at render.Part) {
 		s.say(safe + s.diodeCheck(&sc, at.Switch))
 	default:
 		s.say("A meter goes only to a drive that is isolated, locked out and proved dead, its rotor held, and this one runs. " +
-			"Clamp its wires instead: click one.")
+			"Clamp its wires instead: press one.")
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sextant/render"
+	"sextant/render/lesson"
 )
 
 // Words returns what lies over the picture to be read, a line a paragraph: the help, a page of a lesson, the list of
@@ -16,6 +17,9 @@ func (s *Show) Words() string {
 		lines = append(lines, notes...)
 		for _, a := range actions {
 			lines = append(lines, a.keys+": "+a.does+".")
+		}
+		for _, t := range lesson.Terms() {
+			lines = append(lines, t.Word+": "+t.Means)
 		}
 	case s.panel == Lessons:
 		lines = append(lines, "Lessons. Tab goes through them, Enter opens one.")
