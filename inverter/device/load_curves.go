@@ -63,9 +63,10 @@ func (r *reader) energyCurves(into *Switching, name any, rated float64) {
 	}
 	for _, e := range Events {
 		for i := range s.groups[1:] {
-			if n, at := crossings(&into.curves[e][i], &into.curves[e][i+1]); n > 0 {
-				rows := s.groups[i+1].rows
-				s.report(rows[min(at, len(rows)-1)].line, columns[e], fmt.Errorf("the curves of %s and %s cross; the hotter one is above or below the other all along", celsius(into.at[i]), celsius(into.at[i+1])))
+			hotter, rows := &into.curves[e][i+1], s.groups[i+1].rows
+			if n, at := crossings(&into.curves[e][i], hotter); n > 0 {
+				at -= len(hotter.x) - len(rows) // the point at no current has no row
+				s.report(rows[at].line, columns[e], fmt.Errorf("the curves of %s and %s cross; the hotter one is above or below the other all along", celsius(into.at[i]), celsius(into.at[i+1])))
 			}
 		}
 	}
