@@ -169,7 +169,8 @@ func sceneOf(n int, s *lesson.Scene) (scene, error) {
 		}
 		return x, err
 	}
-	v, err := telling(first, first.Run.Settle)
+	last := s.Moments[len(s.Moments)-1].Scenario // which is what is asked about
+	v, err := telling(last, last.Run.Settle)
 	if err != nil {
 		return x, err
 	}

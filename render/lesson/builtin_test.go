@@ -26,7 +26,7 @@ func open(t *testing.T, name string) *lesson.Lesson {
 func TestBuiltIn(t *testing.T) {
 	taught := []string{
 		"one-switch", "six-steps", "three-sequences", "steps-to-sine", "frequency-and-voltage", "dead-time", "lead-lag",
-		"off-low-high", "full-battery", "silicon-and-carbide", "phase-lost", "two-numberings",
+		"off-low-high", "full-battery", "silicon-and-carbide", "phase-lost", "two-numberings", "one-lecture",
 	}
 	names := lesson.Names()
 	for _, want := range taught {
@@ -187,18 +187,21 @@ func TestAnswersAgainstClosedForms(t *testing.T) {
 		scene, nth  int
 		want, close float64
 	}{
-		{"one-switch", 0, 1, 6 / (2 * 0.4), 1e-6},                                  // Ohm's law, two windings
-		{"one-switch", 1, 1, 6 * 2. / 3, 1e-6},                                     // one winding before two side by side
-		{"six-steps", 0, 0, 60, 1e-6},                                              // six corners
-		{"six-steps", 1, 1, 1500, 1e-9},                                            // 60 f/p
-		{"six-steps", 2, 0, 2 / math.Pi * 48, 1e-5},                                // Mohan, Undeland, Robbins: fundamental of a square wave
-		{"six-steps", 2, 1, 48 * math.Sqrt(2./3), 1e-9},                            // two thirds of the time at the full supply
-		{"steps-to-sine", 1, 0, 0.7654 * 24, 2e-3},                                 // modulation times half the supply
-		{"frequency-and-voltage", 0, 0, 2 * 900 * math.Pi / 30 * 0.08, 1e-3},       // EMF
-		{"frequency-and-voltage", 3, 0, 2 / math.Pi * 350 / (hauler / 3000), 1e-4}, // EMF up to six-step's most
-		{"dead-time", 1, 1, 4 / math.Pi * 2970 * 5e-6 * 48, 2e-2},                  // square wave of the lost volt-seconds
-		{"off-low-high", 1, 0, 350 / (math.Sqrt(3) * hauler / 3000), 1e-3},         // line EMF up to the supply
-		{"two-numberings", 1, 1, 3, 1e-9},                                          // half a turn
+		{"one-switch", 0, 1, 6 / (2 * 0.4), 1e-6},                                    // Ohm's law, two windings
+		{"one-switch", 1, 1, 6 * 2. / 3, 1e-6},                                       // one winding before two side by side
+		{"six-steps", 0, 0, 60, 1e-6},                                                // six corners
+		{"six-steps", 1, 1, 1500, 1e-9},                                              // 60 f/p
+		{"six-steps", 2, 0, 2 / math.Pi * 48, 1e-5},                                  // Mohan, Undeland, Robbins: fundamental of a square wave
+		{"six-steps", 2, 1, 48 * math.Sqrt(2./3), 1e-9},                              // two thirds of the time at the full supply
+		{"steps-to-sine", 1, 0, 0.7654 * 24, 2e-3},                                   // modulation times half the supply
+		{"frequency-and-voltage", 0, 0, 2 * 900 * math.Pi / 30 * 0.08, 1e-3},         // EMF
+		{"frequency-and-voltage", 3, 0, 2 / math.Pi * 350 / (hauler / 3000), 1e-4},   // EMF up to six-step's most
+		{"dead-time", 1, 1, 4 / math.Pi * 2970 * 5e-6 * 48, 2e-2},                    // square wave of the lost volt-seconds
+		{"off-low-high", 1, 0, 350 / (math.Sqrt(3) * hauler / 3000), 1e-3},           // line EMF up to the supply
+		{"two-numberings", 1, 1, 3, 1e-9},                                            // half a turn
+		{"one-lecture", 0, 0, 60, 1e-6},                                              // six corners
+		{"one-lecture", 1, 0, 1500, 1e-9},                                            // 60 f/p
+		{"one-lecture", 5, 0, 100 * (1 - 1.5*0.02*120*120/(57.6*100*math.Pi)), 2e-3}, // 3/2 R i^2 of 3/2 p psi i at 3000 rpm
 	} {
 		q := open(t, tt.lesson).Scenes[tt.scene].Questions[tt.nth]
 		if math.Abs(q.Value-tt.want) > tt.close*math.Abs(tt.want) {

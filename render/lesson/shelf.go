@@ -19,6 +19,7 @@ func Names() []string { return lessonShelf.Names() }
 var course = []string{
 	"one-switch", "six-steps", "two-numberings", "three-sequences", "steps-to-sine", "dead-time", "frequency-and-voltage", "lead-lag",
 	"off-low-high", "full-battery", "phase-lost", "guess-lead", "guess-joint", "guess-switch", "silicon-and-carbide",
+	"one-lecture",
 }
 
 // Course lists the built-in lessons in the order in which they build on each other.
