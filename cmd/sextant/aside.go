@@ -9,7 +9,6 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"syscall"
 )
 
 // writeAside lets write fill a file beside the one named, and gives it that name once it is whole: a
@@ -124,14 +123,4 @@ func removeOnSignal(file string) (stop func()) {
 		signal.Stop(told)
 		close(over)
 	}
-}
-
-// endings returns the signals that tell the program to end: Ctrl-C, being killed, and the closing of its terminal, but where
-// nohup has it stay.
-func endings() []os.Signal {
-	all := []os.Signal{os.Interrupt, syscall.SIGTERM}
-	if !signal.Ignored(syscall.SIGHUP) {
-		all = append(all, syscall.SIGHUP)
-	}
-	return all
 }
