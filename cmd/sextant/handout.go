@@ -23,6 +23,8 @@ type handing struct {
 	paper       handout.Paper
 	seed        uint64
 	copies      int
+	scenes      bool
+	exercises   bool
 }
 
 // mostCopies is how many sheets are made at once at most.
@@ -42,7 +44,9 @@ FILE is a lesson or a scenario: a path, the name of one that is built in, or -
 for standard input; --pattern makes sheets on a gating pattern instead.
 
 --copies makes so many sheets that all differ. A sheet and its key bear the same
-number and seed, which make the same sheet again.
+number and seed, which make the same sheet again. Of a lesson, --scenes=false
+leaves the exercises whose values differ, --exercises=false the lesson's own
+questions.
 
 The file's name says its kind, .pdf or .html; the latter needs nothing else to
 be read or printed.`,
@@ -60,6 +64,8 @@ be read or printed.`,
 	f.TextVar(&h.paper, "paper", handout.A4, "`paper`: a4 or letter")
 	f.Uint64Var(&h.seed, "seed", 1, "`number` that values are drawn from")
 	f.IntVar(&h.copies, "copies", 1, "`number` of different sheets, 1 to 1000")
+	f.BoolVar(&h.scenes, "scenes", true, "show a lesson's scenes and ask their questions; --scenes=false leaves them out")
+	f.BoolVar(&h.exercises, "exercises", true, "set exercises with values of each sheet's own; --exercises=false leaves them out")
 	complete(cmd, "pattern", handout.Patterns()...)
 	complete(cmd, "paper", "a4", "letter")
 	return cmd
@@ -112,6 +118,14 @@ func (h *handing) do(c *cobra.Command, args []string) error {
 	source, err := h.source(c, args)
 	if err != nil {
 		return err
+	}
+	if !h.scenes {
+		source.WithoutScenes()
+	}
+	if !h.exercises {
+		if err := source.WithoutExercises(); err != nil {
+			return usage("--exercises=false: %w", err)
+		}
 	}
 	var sheets []*handout.Sheet
 	for k := range h.copies {

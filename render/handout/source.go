@@ -1,6 +1,7 @@
 package handout
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -25,6 +26,7 @@ type Source struct {
 	faults       bool
 	ward         func() *ward
 	scenes       []scene
+	bare         bool // there are only the scenes
 	cautions     []string
 }
 
@@ -197,6 +199,21 @@ func newRandom(seed uint64, number int) *rand.Rand {
 	return rand.New(rand.NewPCG(seed, uint64(number)))
 }
 
+// WithoutScenes leaves out a lesson's scenes and their questions, so that exercises remain whose values differ.
+func (x *Source) WithoutScenes() { x.scenes = nil }
+
+// WithoutExercises leaves out the exercises whose values differ, so that a lesson's scenes and their questions remain. It
+// fails where there are none.
+func (x *Source) WithoutExercises() error {
+	for _, s := range x.scenes {
+		if len(s.questions) > 0 {
+			x.bare = true
+			return nil
+		}
+	}
+	return errors.New("nothing is left to work on without exercises: no lesson asks anything here")
+}
+
 // Sheet returns sheet number, from 1, of those of a seed.
 func (x *Source) Sheet(seed uint64, number int) (*Sheet, error) {
 	rng := newRandom(seed, number)
@@ -209,6 +226,9 @@ func (x *Source) Sheet(seed uint64, number int) (*Sheet, error) {
 			}
 		}
 		s.Sections = append(s.Sections, sec)
+	}
+	if x.bare {
+		return s, nil
 	}
 	var last Section
 	if x.scenes != nil {
