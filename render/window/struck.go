@@ -17,6 +17,7 @@ var keys = map[ebiten.Key]show.Wish{
 	ebiten.KeyArrowDown:  show.Slower,
 	ebiten.KeyEscape:     show.Dismiss,
 	ebiten.KeyF11:        show.Fullscreen,
+	ebiten.KeyF5:         show.Fullscreen, // with which a presenter's remote begins
 	ebiten.KeyEnter:      show.PressPart,
 	ebiten.KeyTab:        show.NextPart,
 	ebiten.KeyPageUp:     show.PreviousScene,
