@@ -224,9 +224,17 @@ func (s *Show) turnPage(w Wish) {
 
 // marks tells how many questions were answered well at the first try.
 func (s *Show) marks() string {
+	answered, right := marks(s.lecture.player)
+	if answered == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d answers were right at the first try. ", right, answered)
+}
+
+// marks returns how many of a lesson's questions were answered, and how many of those well at the first try.
+func marks(p *lesson.Player) (answered, right int) {
 	var asked []string
-	right := 0
-	for _, r := range s.lecture.player.Results() {
+	for _, r := range p.Results() {
 		if slices.Contains(asked, r.Question) {
 			continue
 		}
@@ -235,10 +243,7 @@ func (s *Show) marks() string {
 			right++
 		}
 	}
-	if len(asked) == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%d of %d answers were right at the first try. ", right, len(asked))
+	return len(asked), right
 }
 
 // chooseInLesson gives an answer to the lesson's question, from 0, or takes a reading where no question is put.
@@ -260,7 +265,7 @@ func (s *Show) answer(n int) {
 	p := s.lecture.player
 	switch {
 	case p == nil:
-		s.say("No lesson is open; b or the button lesson lists them.")
+		s.say("No lesson is open; b or the button lessons lists them.")
 		return
 	case p.Question() == nil:
 		s.say("The lesson has not asked yet; q or the button next goes on.")

@@ -26,6 +26,17 @@ func titles() []string {
 	return all
 }
 
+// done tells of a listed lesson that was played how many of its answers were right, after the time that was played last
+// and had any; "" where none has.
+func (s *Show) done(name string) (says string) {
+	for _, p := range s.lecture.played {
+		if answered, right := marks(p); p.Lesson().Name == name && answered > 0 {
+			says = fmt.Sprintf(" (%d of %d right)", right, answered)
+		}
+	}
+	return says
+}
+
 const (
 	entryWide  = 9.5 // width of a lesson in the list, in heights of a button
 	mostAcross = 3   // lessons beside each other
@@ -33,7 +44,7 @@ const (
 
 // arrangeList lays the list of all lessons out over the stage: down its columns, each a button.
 func (s *Show) arrangeList(f *Frame, width, cell float64) {
-	names := titles()
+	names, course := titles(), lesson.Course()
 	across := min(max(int((width/cell-margin)/entryWide), 1), mostAcross)
 	down := (len(names) + across - 1) / across
 	room := float64(f.Stage.Size().Y) * 0.98
@@ -46,7 +57,7 @@ func (s *Show) arrangeList(f *Frame, width, cell float64) {
 		x := margin/2*cell + wide*float64(k/down)
 		y := top - 0.1*cell - entry*float64(k%down)
 		c := newCell(piece{wish: LessonWish(k), on: s.lecture.player != nil && k == s.lecture.at}, x, y-entry, wide, entry)
-		c.set = &setChoice{number: fmt.Sprint(k + 1), words: render.Paragraph{Text: name}, marked: k == s.lecture.listed}
+		c.set = &setChoice{number: fmt.Sprint(k + 1), words: render.Paragraph{Text: name + s.done(course[k])}, marked: k == s.lecture.listed}
 		c.set.fit(&c, vg.Length(min(letter*s.TextScale()*cell, 0.45*entry)))
 		f.cells = append(f.cells, c)
 	}

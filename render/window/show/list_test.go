@@ -52,6 +52,22 @@ func TestLessonsAreListed(t *testing.T) {
 	}
 }
 
+// The list tells how a lesson went, at the first try.
+func TestListTellsAnswers(t *testing.T) {
+	s := open(t, "trainer-pwm")
+	s.Do(NextLesson)
+	for s.lecture.player.Question() == nil {
+		s.Do(NextScene)
+	}
+	q := s.lecture.player.Question()
+	s.Do(Choice1 + Wish((q.Right+1)%len(q.Choices)))
+	s.Do(Choice1 + Wish(q.Right))
+	s.Do(Lessons)
+	if words := wordsOn(s, [2]float64{1280, 720}); strings.Count(words, " right)") != 1 || !strings.Contains(words, "(0 of 1 right)") {
+		t.Errorf("the list says %q", words)
+	}
+}
+
 // The list is gone through by keys alone: Tab and Enter, a number, or y, which needs no list.
 func TestListByKeys(t *testing.T) {
 	course := lesson.Course()
@@ -113,6 +129,16 @@ func TestChoicesAreButtons(t *testing.T) {
 		press(t, s, size, Choice1)
 		if got := marks(); !slices.Equal(got, []mark{right, 0, 0, 0}) {
 			t.Errorf("%v: after the right answer %v", size, got)
+		}
+	}
+}
+
+// Lessons are not behind the rest of the buttons.
+func TestLessonsAreAtHand(t *testing.T) {
+	for _, size := range everySize {
+		s := open(t, "trainer-pwm")
+		if f := s.Arrange(size[0], size[1], 1); size[1] > 400 && !shown(&f, Lesson) {
+			t.Errorf("%v: no button for lessons", size)
 		}
 	}
 }

@@ -77,7 +77,7 @@ func (s *Show) groups(short bool) [][]piece {
 	transport := []piece{button(Restart), button(PreviousEvent), run, button(NextEvent)}
 	panels := []piece{button(Undo), button(Redo), panel(Dials, 1.3, "dials"), panel(Faults, 1.4, "faults")}
 	more := []piece{panel(Heat, 1.2, "heat"), panel(TapeLanes, 1.2, "tape"), panel(FilePanel, 1.2, "files")}
-	lesson := panel(Lesson, 1.6, "lesson")
+	lesson := panel(Lesson, 1.7, "lessons")
 	looks := []piece{{wish: NextNumbering, width: 1, text: numbering}, button(NextTheme), button(NextTextSize), button(NextFocus), button(Fullscreen), help}
 	switch s.panel { // the stage wants the room
 	case Lesson: // has its own scenarios
@@ -89,8 +89,8 @@ func (s *Show) groups(short bool) [][]piece {
 	case Dials, TapeLanes:
 		return [][]piece{transport, pace, panels, more, looks}
 	}
-	return append(append([][]piece{transport, pace, panels, more}, s.commands()...),
-		append(stepper(PreviousScenario, NextScenario, 2.7, "scenario", shortName(s.Scenario())), lesson),
+	return append(append([][]piece{transport, pace, panels, {lesson}, more}, s.commands()...),
+		stepper(PreviousScenario, NextScenario, 2.7, "scenario", shortName(s.Scenario())),
 		looks)
 }
 
@@ -144,6 +144,9 @@ func (s *Show) Arrange(width, height, ratio float64) Frame {
 		} else if narrow := width / cellsAcross; narrow < natural {
 			cell = max(narrow, 0.8*least)
 		}
+	}
+	if fit := width / twoRows; short && fit >= least {
+		cell = min(cell, fit)
 	}
 	if fit := width / oneRow; s.panel == Lesson && short && fit >= least { // its words need the room
 		cell = min(cell, fit)
@@ -201,8 +204,8 @@ func fewer(groups [][]piece, most int, room float64, on bool) [][][]piece {
 // the second with its way to the rest, each fit.
 const cellsAcross = 6.4
 
-// oneRow is how many are needed for both beside each other.
-const oneRow = 9.85
+// oneRow is how many are needed for both beside each other, and twoRows without the way to the rest.
+const oneRow, twoRows = 9.85, 8.85
 
 // shortRoom is how many heights of a button wide a window is where there is little room.
 const shortRoom = 14
