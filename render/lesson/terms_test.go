@@ -12,7 +12,7 @@ func TestTermsIn(t *testing.T) {
 		"The EMF meets the voltage vector.":            "EMF vector",
 		"Dead\ntime costs some fundamental":            "dead time fundamental",
 		"Delegates cannot railway; linked fields.":     "",
-		"":                                             "",
+		"": "",
 	} {
 		var words []string
 		for _, term := range TermsIn(text) {
