@@ -58,8 +58,8 @@ it; its ampere is rms, or peak by --per.
 Poles are counted as --poles or, half as many, as --pole-pairs. With the shaft
 turned at a known speed, pole pairs are 60 times the frequency over the rpm.
 
-A turning rotor makes voltage, and bare leads bite: keep off them while anybody
-turns it, and measure resistance on a drive that is proved dead.`,
+A turning rotor makes its open leads live: keep off them while anything turns it.
+Measure resistance and inductance with the shaft held, on a drive proved dead.`,
 		Example: `  sextant nameplate --poles 8 --resistance 0.9ohm --inductance 6.4mH \
       --emf 86V/krpm
   sextant nameplate --pole-pairs 2 --resistance 0.8ohm --inductance 2.4mH \

@@ -158,6 +158,21 @@ func TestCoupled(t *testing.T) {
 	}
 }
 
+// TestChopped: a second harmonic turning with the field, in currents otherwise alike, is what chopping by one side
+// leaves; it is no reason to blame a clamp for it.
+func TestChopped(t *testing.T) {
+	second := fromPhasors(8, balanced(false), inverter.ABC{})
+	c := fromPhasors(4, balanced(false), inverter.ABC{})
+	for k := range c.Current {
+		for p := range c.Current[k] {
+			c.Current[k][p] += 0.15 * second.Current[2*k][p] // 2k is twice the angle
+		}
+	}
+	if r := expect(t, c, diagnosis.Unclear, ""); !strings.Contains(r.Because, "chops only its upper or only its lower switches") {
+		t.Error(r.Because)
+	}
+}
+
 // TestSwingingField: with a phase open the field swings along a line, so that there is no sense of turning to
 // speak of.
 func TestSwingingField(t *testing.T) {

@@ -17,6 +17,7 @@ type Expected struct {
 	hz        float64
 	amplitude float64 // of the healthy drive, A
 	healthy   point
+	believed  float64         // how surely the healthy drive's own currents are called healthy, 0 to 1
 	sample    capture.Capture // of the healthy drive
 	cases     []expectation   // in lines of growing severity; the first is the healthy drive
 	blocked   bool            // with the shaft blocked the currents stand still
@@ -144,7 +145,10 @@ func (e *Expected) shows(s Suspect, n int) bool {
 func (e *Expected) candidates(ranked []Ranked, n int) []Ranked {
 	all := slices.Clone(ranked)
 	for i := range all {
-		all[i].Score += doubted / 3 // what the signs thought impossible may still be
+		all[i].Score += doubted / 3  // what the signs thought impossible may still be
+		if all[i].Fault == Healthy { // signs that the healthy drive has do not speak against it
+			all[i].Score = min(1, all[i].Score/max(e.believed, doubted))
+		}
 	}
 	var same []Suspect
 	if ranked[0].Fault != Healthy { // most healthy currents are a healthy drive's

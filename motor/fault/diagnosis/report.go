@@ -65,6 +65,8 @@ const (
 	least = 0.005
 	// nearlyAlike is the score above which a fault that a scenario's simulation has compared is named with the verdict.
 	nearlyAlike = 0.03
+	// little is the score below which even the likeliest suspect explains too little to be weighed against others.
+	little = 0.2
 	// swinging is the negative sequence from which on the field swings more than it turns, one way or the other.
 	swinging = 0.8
 )
@@ -133,25 +135,28 @@ func (v *verdict) alike() []Suspect {
 
 // undecided says why the ranking decides nothing.
 func (v *verdict) undecided() string {
-	a := v.ranked[0]
-	if g := &v.signs; g.even > 2*evenBegins && cmplx.Abs(g.meanRaw) < 0.1*g.even && g.offset.size < sumBegins/2 {
-		return fmt.Sprintf("the half-waves differ (even harmonics %s) and yet there is hardly a mean (%s): clamps or inputs may be for alternating current only; record the direct part, too, which tells the switch", percent(g.even), percent(cmplx.Abs(g.meanRaw)))
+	g, a := &v.signs, v.ranked[0]
+	if g.even > evenBegins && cmplx.Abs(g.meanRaw) < 0.1*g.even && g.offset.size < sumBegins/2 {
+		text := fmt.Sprintf("the half-waves differ (even harmonics %s) and yet there is hardly a mean (%s): ", percent(g.even), percent(cmplx.Abs(g.meanRaw)))
+		if g.skew > bentBegins {
+			return text + "clamps or inputs may be for alternating current only; record the direct part, too, which tells the switch"
+		}
+		return text + "a healthy bridge that chops only its upper or only its lower switches makes such; the drive's own scenario tells"
 	}
-	if len(v.ranked) < 2 || v.ranked[1].Score < least {
+	if len(v.ranked) < 2 || v.ranked[1].Score < least || a.Score < little {
 		return fmt.Sprintf("nothing explains the signs well; %v comes nearest, at %.0f %%", a.Suspect, 100*a.Score)
 	}
 	b := v.ranked[1]
 	text := fmt.Sprintf("no one explanation stands out: %v (%.0f %%), %v (%.0f %%)", a.Suspect, 100*a.Score, b.Suspect, 100*b.Score)
-	for _, x := range []Ranked{a, b} {
-		if x.Fault != Healthy {
-			text += fmt.Sprintf("; for %v: %s", x.Suspect, v.signs.why(x))
-			if a.Fault == Healthy || b.Fault == Healthy {
-				text += "; but that is little, as clamps and healthy drives err, too"
-			}
-			break
-		}
+	faulty := a
+	if a.Fault == Healthy {
+		faulty = b
 	}
-	if v.signs.Derived && (a.Fault == PhaseResistance && b.Fault == SensorGain || a.Fault == SensorGain && b.Fault == PhaseResistance) {
+	text += fmt.Sprintf("; for %v: %s", faulty.Suspect, g.why(faulty))
+	if a.Fault == Healthy || b.Fault == Healthy {
+		text += "; but that is little, as clamps and healthy drives err, too"
+	}
+	if g.Derived && (a.Fault == PhaseResistance && b.Fault == SensorGain || a.Fault == SensorGain && b.Fault == PhaseResistance) {
 		text += "; with two currents recorded a clamp that reads too little looks as a bad joint does: record the third"
 	}
 	return text

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"sextant/motor"
+	"sextant/motor/drive"
 	"sextant/motor/fault/diagnosis"
 )
 
@@ -120,5 +122,24 @@ func TestScenarioSharpens(t *testing.T) {
 		head := "Captures diagnosed without and with the drive's own scenario at the same speed and command; go test ./motor/fault/diagnosis -run Sharpens -renew\n" +
 			"writes it. By-name counts verdicts of the very fault at its place; healthy, unclear and else count the others.\n\n"
 		must(os.WriteFile(keptScenario, []byte(head+text), 0o644))
+	}
+}
+
+// TestHealthyByScenario: a healthy bridge that chops its upper switches alone makes half-waves unlike; that is no
+// fault where its own scenario makes them as unlike.
+func TestHealthyByScenario(t *testing.T) {
+	s := builtIn(t, "trainer-start")
+	s.Machine = motor.Machine{PolePairs: 4, Resistance: 0.15, InductanceD: 0.3e-3, InductanceQ: 0.3e-3, FluxLinkage: 8.5e-3, EMF: motor.Trapezoid}
+	s.Shaft = drive.Shaft{Speed: 320}
+	s.Gating.Chop, s.Gating.Carrier, s.Gating.ChopSide = 0.5, 10e3, drive.ChopHigh
+	s.Run.Settle = 0.1
+	c := faulty(t, s, 6)
+	alone := diagnosis.Diagnose(&c, nil)
+	expected, err := diagnosis.Expect(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if with := diagnosis.Diagnose(&c, expected); with.Verdict != diagnosis.Healthy || alone.Verdict != diagnosis.Unclear {
+		t.Errorf("%v alone (%s), %v with its scenario (%s, %v)", alone.Verdict, alone.Because, with.Verdict, with.Because, with.Ranked)
 	}
 }

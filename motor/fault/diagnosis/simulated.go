@@ -1,6 +1,7 @@
 package diagnosis
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -97,8 +98,12 @@ func suppose(s *drive.Scenario, hz, amplitude float64) []supposed {
 // out. It fails where the healthy drive cannot be run or carries no alternating current.
 func Expect(s drive.Scenario) (*Expected, error) {
 	hz := s.ElectricalFrequency()
-	if !(hz > 0) {
-		return nil, &drive.KeyError{Key: "gating.frequency", Err: fmt.Errorf("nothing turns in this scenario, so there are no turns to compare")}
+	switch {
+	case hz > 0:
+	case s.Shaft.Free:
+		return nil, &drive.KeyError{Key: "shaft.free", Err: errors.New("the drive starts from rest; to compare it with a recording, hold its shaft at the speed of that: leave free out and give speed, like \"3000 rpm\"")}
+	default:
+		return nil, &drive.KeyError{Key: "gating.frequency", Err: errors.New("nothing turns in this scenario, so there are no turns to compare")}
 	}
 	s.Faults = nil
 	e := &Expected{hz: hz}
@@ -112,6 +117,11 @@ func Expect(s drive.Scenario) (*Expected, error) {
 	}
 	e.sample, e.amplitude = sample, healthy.amplitude
 	e.healthy = e.pointOf(healthy)
+	for _, r := range healthy.weigh() {
+		if r.Fault == Healthy {
+			e.believed = r.Score
+		}
+	}
 	e.cases = append(e.cases, expectation{Suspect: Suspect{Fault: Healthy}, at: e.healthy, begins: true})
 
 	all := suppose(&s, hz, e.amplitude)
