@@ -32,7 +32,7 @@ func (d Dimension) Parse(text string) (float64, error) {
 	exponent := 0
 	if m[2] != "" {
 		var err error
-		if exponent, err = strconv.Atoi(m[2]); err != nil {
+		if exponent, err = strconv.Atoi(m[2]); err != nil || exponent > math.MaxInt32 { // a prefix raises it
 			return 0, fmt.Errorf("%q is out of the range of numbers", text)
 		}
 	}

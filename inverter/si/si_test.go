@@ -103,6 +103,7 @@ func TestRefused(t *testing.T) {
 		{si.Frequency, "inf Hz", `not a frequency`},
 		{si.Frequency, "1e400 Hz", `out of the range of numbers`},
 		{si.Frequency, "1e99999999999999999999 Hz", `out of the range of numbers`},
+		{si.Frequency, "1e9223372036854775807 GHz", `out of the range of numbers`},
 		{si.Frequency, "0x10 Hz", `not a frequency`},
 		{si.Frequency, "8 kkHz", `not a frequency`},
 		{si.Voltage, "0,5 V", `has a decimal comma; write a point`},
