@@ -83,6 +83,22 @@ func TestSwitchesOfLegs(t *testing.T) {
 	}
 }
 
+// TestEachSwitch: any switch goes on and off by itself, whatever the other five do.
+func TestEachSwitch(t *testing.T) {
+	for g := range inverter.Gates(1 << 6) {
+		for _, s := range inverter.Switches {
+			for _, o := range inverter.Switches {
+				if on, want := g.With(s).Has(o), o == s || g.Has(o); on != want {
+					t.Errorf("%v with %v: %v is on %v", g, s, o, on)
+				}
+				if on, want := g.Without(s).Has(o), o != s && g.Has(o); on != want {
+					t.Errorf("%v without %v: %v is on %v", g, s, o, on)
+				}
+			}
+		}
+	}
+}
+
 // The phases follow each other U, V, W in time and angle, which turns the shaft clockwise as seen from the
 // drive end: IEC 60034-8, from memory.
 func TestSequence(t *testing.T) {
