@@ -58,8 +58,8 @@ it; its ampere is rms, or peak by --per.
 Poles are counted as --poles or, half as many, as --pole-pairs. With the shaft
 turned at a known speed, pole pairs are 60 times the frequency over the rpm.
 
-A turning rotor makes its open leads live: keep off them while anything turns it.
-Measure resistance and inductance with the shaft held, on a drive proved dead.`,
+A turning rotor makes its open leads live: keep off them while it turns. Measure
+resistance and inductance at rest, the leads off a drive that is proved dead.`,
 		Example: `  sextant nameplate --poles 8 --resistance 0.9ohm --inductance 6.4mH \
       --emf 86V/krpm
   sextant nameplate --pole-pairs 2 --resistance 0.8ohm --inductance 2.4mH \
@@ -89,7 +89,7 @@ Measure resistance and inductance with the shaft held, on a drive proved dead.`,
 	f.Var(si.Inertia.Into(&p.inertia), "inertia", "moment of `inertia`; the scenario's shaft is then free, under a load that holds its speed")
 	f.StringVarP(&p.output, "output", "o", "", "write to this `file`, not to standard output")
 	f.BoolVar(&p.json, "json", false, "print the parameters as JSON")
-	optional(cmd, "resistance", "inductance", "inductance-least", "inductance-most", "at", "supply", "mains", "current", "speed", "inertia", "pole-pairs", "poles")
+	optional(cmd, "resistance", "inductance", "inductance-least", "inductance-most", "at", "supply", "mains", "current", "speed", "inertia")
 	complete(cmd, "emf-of", nameplate.Voltages()...)
 	complete(cmd, "per", nameplate.Currents()...)
 	return cmd
