@@ -118,9 +118,19 @@ func (p *plate) do(c *cobra.Command) error {
 	return write(c.OutOrStdout())
 }
 
+// Figures in SI units that no machine exceeds, from a micromotor's inertia to a large generator's.
+const (
+	leastFigure = 1e-12
+	mostFigure  = 1e9
+	mostPairs   = 1000
+)
+
 // settle makes the plate of the flags.
 func (p *plate) settle(c *cobra.Command) error {
 	given := c.Flags().Changed
+	if p.PolePairs > mostPairs || p.poles > 2*mostPairs {
+		return usage("--poles: are out of range; give %d at most", 2*mostPairs)
+	}
 	for _, x := range []struct {
 		flag  string
 		value float64
@@ -128,8 +138,8 @@ func (p *plate) settle(c *cobra.Command) error {
 		{"pole-pairs", float64(p.PolePairs)}, {"resistance", p.Resistance}, {"inductance", p.inductance}, {"inductance-least", p.Least}, {"inductance-most", p.Most},
 		{"at", p.at}, {"supply", p.supply}, {"mains", p.mains}, {"current", p.current}, {"speed", p.speed}, {"inertia", p.inertia},
 	} {
-		if given(x.flag) && !(x.value > 0) {
-			return usage("--%s: must be more than zero", x.flag)
+		if given(x.flag) && !(x.value >= leastFigure && x.value <= mostFigure) {
+			return usage("--%s: is out of range; give more than zero, and what a machine can have", x.flag)
 		}
 	}
 	if p.trapezoid {
@@ -161,6 +171,11 @@ func (p *plate) settle(c *cobra.Command) error {
 	if given("torque-constant") {
 		if p.Torque, err = torqueConstant(p.torque); err != nil {
 			return usage("--torque-constant: %w", err)
+		}
+	}
+	for flag, x := range map[string]float64{"emf": p.EMF, "torque-constant": p.Torque} {
+		if given(flag) && !(x >= leastFigure && x <= mostFigure) {
+			return usage("--%s: is out of range; give what a machine can have", flag)
 		}
 	}
 	if given("supply") && given("mains") {
@@ -348,7 +363,7 @@ func (p *plate) sayRun(say, remark func(string, ...any), key func(string, si.Dim
 			load = 2 * float64(m.PolePairs) * m.FluxLinkage * p.current
 		}
 		say("free = true\ninertia = %q\nstart_speed = %q", si.Inertia.Text(p.inertia), rpm)
-		key("load_torque", si.Torque, load, "what the current makes, so that its speed about holds")
+		key("load_torque", si.Torque, load, "of this current: the speed about holds")
 	} else {
 		say("speed = %q", rpm)
 	}
