@@ -338,7 +338,7 @@ func (p *plate) sayDrive(say func(string, ...any), key func(string, si.Dimension
 	}
 	if p.Shape == motor.Trapezoid {
 		say("\n[gating]\npattern = \"six-step-120\"\nfollow = \"rotor\"")
-		key("chop", si.Number, p.chop(), "EMF and resistance at this current; commutation takes more")
+		key("chop", si.Number, p.chop(), "EMF and drop; commutation takes more")
 		say("carrier = \"10 kHz\"")
 		return
 	}
