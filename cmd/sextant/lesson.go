@@ -60,9 +60,6 @@ one to begin with, "sextant check mine.toml" says what is wrong with it, and
 			if l.script == "" && l.time != 0 {
 				return errors.New("--time: is of the speaker's script; give --script with it")
 			}
-			if !(l.time >= 0) {
-				return errors.New("--time: a lesson takes more than no time, like 45min")
-			}
 			return nil
 		},
 		ValidArgsFunction: completeFirst(lesson.Names),
@@ -131,6 +128,9 @@ func (l *lessons) write(x *lesson.Lesson) error {
 	}
 	if err := writable(l.script); err != nil {
 		return err
+	}
+	if err := handout.CheckTime(x, l.time); err != nil {
+		return usage("--time: %w", err)
 	}
 	s, err := handout.ScriptOf(x, l.time)
 	if err != nil {

@@ -1,7 +1,6 @@
 package handout
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -35,13 +34,26 @@ const (
 	sceneLasts = 60
 	// askLasts is how long in s it takes to ask a class, to let it think, and to tell why.
 	askLasts = 60
+	// leastScene and mostTime, in s, bound what makes sense.
+	leastScene, mostTime = 10.0, 24 * 3600.0
 )
 
+// CheckTime returns what is wrong with a time in s for the script of a lesson: less than ten seconds a scene, other than 0,
+// or more than a day.
+func CheckTime(l *lesson.Lesson, lasts float64) error {
+	least := leastScene * float64(len(l.Scenes))
+	if lasts == 0 || lasts >= least && lasts <= mostTime {
+		return nil
+	}
+	return fmt.Errorf("%g s is no time for %d scenes; give %g s to %g h, like \"45 min\"", lasts, len(l.Scenes), least, mostTime/3600)
+}
+
 // ScriptOf returns the script of a lesson. The scenes share the time lasts in s, by their durations, but a minute at
-// least, and a minute for each question; 0 gives them just that. It fails as the scenes' drives do, or if lasts is negative or no number.
+// least, and a minute for each question; 0 gives them just that. It fails as the scenes' drives do, and as
+// [CheckTime] does.
 func ScriptOf(l *lesson.Lesson, lasts float64) (*Script, error) {
-	if !(lasts >= 0) || math.IsInf(lasts, 0) {
-		return nil, errors.New("a lesson takes some time, or 0 for what its file says")
+	if err := CheckTime(l, lasts); err != nil {
+		return nil, err
 	}
 	s := &Script{Title: l.Title, About: l.About}
 	for i := range l.Scenes {

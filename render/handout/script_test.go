@@ -43,7 +43,7 @@ func TestScriptTimes(t *testing.T) {
 			t.Errorf("%g s: it lasts %g s, its scenes %g s", lasts, s.Lasts, at)
 		}
 	}
-	for _, lasts := range []float64{-1, math.NaN(), math.Inf(1)} {
+	for _, lasts := range []float64{-1, 39, 1e5, math.NaN(), math.Inf(1)} {
 		if _, err := ScriptOf(l, lasts); err == nil {
 			t.Errorf("%g s is taken", lasts)
 		}
