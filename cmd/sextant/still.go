@@ -60,7 +60,7 @@ In a lesson it is the drive's time since the scene began, or "change n" of it.`,
 		RunE:              func(c *cobra.Command, args []string) error { return s.do(c, args[0]) },
 	}
 	f := cmd.Flags()
-	f.StringVar(&s.at, "at", "", "`moment` of the picture; default is the end of the scenario's settling")
+	f.StringVar(&s.at, "at", "", "`moment` of the picture; default is the end of the scenario's settling, or soon after where all windings then lie on one rail")
 	f.IntVar(&s.scene, "scene", 1, "draw this scene of a lesson, by its `number`")
 	f.StringVarP(&s.output, "output", "o", "", "the picture's `file`, ending in .png, .svg or .pdf")
 	f.TextVar(&s.look.Size, "size", picture.Size{Width: 1920, Height: 1080}, "`size` in pixels")
@@ -116,7 +116,11 @@ func (s *still) ofScenario(x *subject) error {
 	if err != nil {
 		return usage("--at: %w", err)
 	}
-	v, err := picture.At(x.scenario, t)
+	draw := picture.At
+	if s.at == "" {
+		draw = picture.Telling
+	}
+	v, err := draw(x.scenario, t)
 	if errors.Is(err, picture.ErrTooLate) {
 		return usage("--at: %w", err)
 	}
@@ -139,6 +143,9 @@ func (s *still) ofLesson(c *cobra.Command, x *subject) error {
 	if err != nil {
 		return err
 	}
+	if s.at == "" {
+		t = tellingIn(scene)
+	}
 	p := film.Still{Scene: scene, At: t, Look: s.look, Theme: s.theme, Numbering: s.numbering, Bare: s.transparent}
 	draw, err := p.Draw()
 	if err != nil {
@@ -147,6 +154,20 @@ func (s *still) ofLesson(c *cobra.Command, x *subject) error {
 	return writeAside(s.output, func(w io.Writer) error {
 		return picture.Paint(w, s.format, s.look.Size, scene.Title, func(c vg.Canvas, _ vg.Rectangle) { draw(c) })
 	})
+}
+
+// tellingIn returns the time of a telling picture of a scene before its first change, in s of the drive since the scene began.
+func tellingIn(scene *lesson.Scene) float64 {
+	first := scene.Moments[0].Scenario
+	v, err := picture.Telling(first, first.Run.Settle)
+	if err != nil {
+		return 0
+	}
+	t := v.Now.Time - first.Run.Settle
+	if len(scene.Moments) > 1 && t >= scene.Moments[1].After || t > scene.Pace*scene.Duration {
+		return 0
+	}
+	return t
 }
 
 // within returns the time that was asked for in a lesson's scene, in s of the drive since it began.

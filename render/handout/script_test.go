@@ -8,9 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/recorder"
 
-	"sextant/motor/scenario"
 	"sextant/render/lesson"
-	"sextant/render/picture"
 )
 
 // The scenes of a script follow each other without a gap, each in its part of the time: its duration, a minute at least,
@@ -102,37 +100,6 @@ func TestScriptIsWhole(t *testing.T) {
 				p.draw(&rec, area)
 				checkPlaces(t, name, n, area, rec.Actions)
 			}
-		}
-	}
-}
-
-// Where nothing drives the current when a drive has settled, the picture shows a moment at which something does.
-func TestTelling(t *testing.T) {
-	for _, name := range []string{"hauler-pwm", "hauler-climb", "trainer-six-step", "hauler-short"} {
-		s, err := scenario.Open(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		settled, err := picture.At(s, s.Run.Settle)
-		if err != nil {
-			t.Fatal(err)
-		}
-		v, err := telling(s, s.Run.Settle)
-		if err != nil {
-			t.Fatal(err)
-		}
-		switch {
-		case name == "hauler-short": // always idle
-			if v.Now.Time != s.Run.Settle {
-				t.Errorf("%s: shown at %g s", name, v.Now.Time)
-			}
-		case v.Now.VoltageVector().Abs() < s.Supply.Voltage/2:
-			t.Errorf("%s: at %g s the bridge gives %v", name, v.Now.Time, v.Now.VoltageVector())
-		case v.Now.Time < s.Run.Settle || v.Now.Time > s.Run.Settle+picture.Turn(&s):
-			t.Errorf("%s: shown at %g s", name, v.Now.Time)
-		}
-		if idle := settled.Now.VoltageVector().Abs() < 1e-6; !idle && v.Now.Time != s.Run.Settle {
-			t.Errorf("%s: moved from %g s without need", name, s.Run.Settle)
 		}
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"sextant/motor/fault/symptom"
 	"sextant/motor/scenario"
 	"sextant/render/lesson"
+	"sextant/render/picture"
 )
 
 // A Source is what sheets are made of.
@@ -172,7 +173,7 @@ func sceneOf(n int, s *lesson.Scene) (scene, error) {
 		return x, err
 	}
 	last := s.Moments[len(s.Moments)-1].Scenario // which is what is asked about
-	v, err := telling(last, last.Run.Settle)
+	v, err := picture.Telling(last, last.Run.Settle)
 	if err != nil {
 		return x, err
 	}
