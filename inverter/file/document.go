@@ -29,13 +29,18 @@ func (d Document) Line(keys ...string) int { return d.lines[path(keys...)] }
 // path joins keys, which may hold dots themselves.
 func path(keys ...string) string { return strings.Join(keys, "\x00") }
 
-// Parse reads the syntax of data, which may open with a byte order mark; with that of UTF-16 it is read as such.
+// Text returns data, a text that may open with a byte order mark, without that; where it is that of UTF-16, as UTF-8.
+func Text(data []byte) []byte {
+	if wide, err := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(data); err == nil {
+		return wide
+	}
+	return bytes.TrimPrefix(data, []byte("\ufeff"))
+}
+
+// Parse reads the syntax of data, which may open with a byte order mark, as [Text] reads it.
 func Parse(file string, data []byte) (Document, *Finding) {
 	d := Document{File: file, Values: map[string]any{}, lines: map[string]int{}}
-	if wide, err := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(data); err == nil {
-		data = wide
-	}
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	data = Text(data)
 	if err := toml.Unmarshal(data, &d.Values); err != nil {
 		f := &Finding{File: file, Err: errors.New(strings.TrimPrefix(err.Error(), "toml: "))}
 		var at *toml.DecodeError

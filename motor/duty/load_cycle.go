@@ -44,14 +44,17 @@ const mostFindings = 20
 //
 // The first line names the columns, in any order: time_s; speed_rpm or speed_rad_s, and torque_nm; or else
 // road_speed_km_h or road_speed_m_s, and grade_percent. Others are allowed and ignored, a line that starts with
-// # is a remark, and where semicolons separate, numbers may have decimal commas.
+// # is a remark, and where semicolons or tabs separate, numbers may have decimal commas.
 func Load(name string, data []byte) (Cycle, error) {
 	l := loader{file: name}
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	data = file.Text(data)
 	in := csv.NewReader(bytes.NewReader(data))
 	in.Comment, in.TrimLeadingSpace, in.ReuseRecord = '#', true, true
-	if bytes.Contains(head(data), []byte(";")) {
+	switch first := head(data); {
+	case bytes.Contains(first, []byte(";")):
 		in.Comma, l.commas = ';', true
+	case bytes.Contains(first, []byte("\t")):
+		in.Comma, l.commas, in.TrimLeadingSpace = '\t', true, false // a tab is a space, too
 	}
 	for len(l.findings) < mostFindings {
 		cells, err := in.Read()
@@ -97,7 +100,7 @@ func Load(name string, data []byte) (Cycle, error) {
 
 // Is reports whether the first line of a CSV file names a column that cycles have besides time.
 func Is(data []byte) bool {
-	line := string(head(data))
+	line := string(head(file.Text(data)))
 	for _, c := range slices.Concat(wheelSpeeds, shaftSpeeds, []column{gradeColumn, torqueColumn}) {
 		if strings.Contains(line, c.name) {
 			return true

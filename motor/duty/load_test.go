@@ -19,6 +19,8 @@ func TestLoad(t *testing.T) {
 		"\ufefftime_s,speed_rpm,torque_nm\r\n0,3000,57.5\r\n0.5,0,-12\r\n",
 		"# a remark\n\ntorque_nm, note, time_s, speed_rpm\n57.5, up, 0, 3e3\n# another\n-12, x, .5, 0",
 		"time_s;speed_rpm;torque_nm\n0;3000;57,5\n0,5;0;-12\n",
+		"time_s\tspeed_rpm\ttorque_nm\r\n0\t3000\t57,5\r\n0,5\t0\t-12\r\n",
+		"\ufefftime_s\tspeed_rpm\ttorque_nm\tnote\n0\t3000\t57.5\t\n0.5\t0\t-12\tend\n",
 		"time_s,speed_rad_s,torque_nm\n0,314.1592653589793,57.5\n0.5,0,-12\n",
 		"\"time_s\",\"speed_rpm\",\"torque_nm\"\n0,3000,57.5\n\"0.5\",0,-12\n",
 	} {
