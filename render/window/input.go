@@ -35,13 +35,15 @@ type input struct {
 // A tap is a finger on a part of the stage that will be pressed if the finger leaves soon: one that rests has the
 // part explained instead.
 type tap struct {
-	part  render.Part
-	at    vg.Point
-	since time.Time
+	part    render.Part
+	at      vg.Point
+	since   time.Time
+	updates int // seen since
 }
 
 const (
 	tapTakes = 450 * time.Millisecond // at most
+	tapSeen  = 1                      // updates later no tap is too long, however slow the machine
 	tapMoves = 12                     // by how much a finger may slip, in pixels as a desktop counts them
 )
 
@@ -130,7 +132,7 @@ func (in *input) pointer(g *game) {
 	case pressed && isTape(part):
 		in.take(g, part)
 	case pressed && in.touched && down && part.Kind != render.RotorPart:
-		in.tap = tap{part, in.at, time.Now()}
+		in.tap = tap{part: part, at: in.at, since: time.Now()}
 	case pressed:
 		in.turn, in.rotor = part.Kind == render.RotorPart, g.layout.Bearing(in.at)
 		g.show.Press(part)
@@ -198,7 +200,8 @@ func (in *input) carry(g *game, over render.Lane) {
 
 // finger follows a tap to its end, and two fingers that stretch the tape.
 func (in *input) finger(g *game, down, released bool) {
-	if released && in.tap.part != (render.Part{}) && time.Since(in.tap.since) < tapTakes {
+	in.tap.updates++
+	if released && in.tap.part != (render.Part{}) && (time.Since(in.tap.since) < tapTakes || in.tap.updates <= tapSeen) {
 		g.show.Press(in.tap.part)
 	}
 	slip := in.at.Sub(in.tap.at)
