@@ -230,9 +230,18 @@ func (sh *sheet) ends(f *frame) {
 	}
 	half := render.CapHeight * sh.size / 2
 	spread(labels, 1.25*sh.size, f.at.Min.Y+half, f.at.Max.Y-half)
+	start := sh.right + 0.6*sh.unit
+	if len(f.curves) > 1 {
+		start += 2.6 * sh.unit
+	}
+	size := sh.size // that all names fit in
+	for _, lb := range labels {
+		if w, room := lengthOf(bold, sh.size, f.curves[lb.curve].name), sh.c.Max.X-0.3*sh.unit-start; w > room {
+			size = min(size, sh.size*room/w)
+		}
+	}
 	for _, lb := range labels {
 		l := &f.curves[lb.curve]
-		x := sh.right + 0.6*sh.unit
 		if len(f.curves) > 1 {
 			sample := draw.LineStyle{Color: sh.inkOf(l), Width: 0.25 * sh.unit}
 			if l.rank > 0 {
@@ -245,14 +254,9 @@ func (sh *sheet) ends(f *frame) {
 					sample.Dashes = append(sample.Dashes, vg.Length(d)*0.42*sh.unit)
 				}
 			}
-			sh.c.StrokeLine2(sample, x, lb.y, x+2.2*sh.unit, lb.y)
-			x += 2.6 * sh.unit
+			sh.c.StrokeLine2(sample, start-2.6*sh.unit, lb.y, start-0.4*sh.unit, lb.y)
 		}
-		size := sh.size
-		if room := sh.c.Max.X - 0.3*sh.unit - x; lengthOf(bold, size, l.name) > room {
-			size *= room / lengthOf(bold, size, l.name)
-		}
-		sh.text(bold, size, sh.Theme.Text(), x, lb.y-render.CapHeight*size/2, 0, l.name)
+		sh.text(bold, size, sh.Theme.Text(), start, lb.y-render.CapHeight*size/2, 0, l.name)
 	}
 }
 
