@@ -44,6 +44,9 @@ func (s *Show) DrawExplanation(c vg.Canvas, f *Frame, l *render.Layout, v *rende
 	if s.hover.Kind != render.LanePart {
 		over = l.Tape
 	}
+	if over == (vg.Rectangle{}) && part.Min.Y >= l.Wheel.Max.Y { // without a tape, the bridge over the wheel below it
+		over = l.Wheel
+	}
 	box, ok := beside(part, over, room, vg.Point{X: min(s.boxWidth+2*size, widest), Y: size * (1.4*vg.Length(lines) + 0.8)}, size*0.7)
 	if !ok {
 		return

@@ -67,6 +67,34 @@ func TestExplanations(t *testing.T) {
 	}
 }
 
+// On a phone without room for a tape, a part of the bridge is explained over the wheel: the bridge stays to be seen.
+func TestBridgeIsExplainedOverTheWheel(t *testing.T) {
+	s := open(t, "trainer-pwm")
+	f := s.Arrange(390, 844, 1)
+	f.Stage.Min.Y = 400
+	l := render.Arrange(render.OnBridgeAndWheel, f.Stage, 1)
+	s.Lay(&l)
+	v := s.View()
+	for _, part := range l.Parts() {
+		r, _ := l.Where(part)
+		if r.Min.Y < l.Wheel.Max.Y {
+			continue
+		}
+		s.Press(render.Part{Kind: render.RotorPart})
+		s.hover = part
+		var rec recorder.Canvas
+		s.DrawExplanation(&rec, &f, &l, &v)
+		for _, a := range rec.Actions {
+			if text, ok := a.(*recorder.FillString); ok && text.Point.Y > l.Wheel.Max.Y {
+				t.Errorf("%v is explained at %v, above the wheel's top at %v", part, text.Point, l.Wheel.Max.Y)
+			}
+		}
+		if len(rec.Actions) == 0 {
+			t.Errorf("%v is not explained", part)
+		}
+	}
+}
+
 func TestKeysPressParts(t *testing.T) {
 	s := open(t, "trainer-pwm")
 	f := s.Arrange(1280, 720, 1)
