@@ -220,6 +220,7 @@ func TestProgram(t *testing.T) {
 	s.point(at, height-int(layout.Trace.Min.Y+layout.Trace.Max.Y)/2)
 	time.Sleep(100 * time.Millisecond)
 	s.button(leftButton, true)
+	time.Sleep(500 * time.Millisecond) // so that a busy machine sees it pressed before it moves
 	for x := range 5 {
 		time.Sleep(60 * time.Millisecond)
 		s.point(at+15*x, height-int(layout.Trace.Min.Y+layout.Trace.Max.Y)/2)
