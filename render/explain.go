@@ -54,7 +54,7 @@ func Explain(part Part, v *View) Explanation {
 			return Explanation{}
 		}
 		return Explanation{
-			"Voltage vector of " + inverter.Active[part.Corner].String(),
+			"Voltage vector of " + Towards(now, part.Corner).String(),
 			quantity(2.0/3*now.Link, "V") + " towards " + degrees(cornerAngle(part.Corner)),
 			"v = 2/3 (v_U + a v_V + a² v_W), where a turns by 120°",
 		}

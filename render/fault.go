@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"sextant/inverter"
 	"sextant/motor/drive"
 )
 
@@ -38,8 +39,9 @@ func (p *pen) broken(f frame) {
 			p.stroke(0.4*f.u, p.ink.heat)
 		case drive.PhaseSwap:
 			a, b := wireY(fault.Phase.Next()), wireY(fault.Phase.Next().Next())
-			p.line(0.5*f.u, p.ink.heat, f.at(72, a), f.at(75, b))
-			p.line(0.5*f.u, p.ink.heat, f.at(72, b), f.at(75, a))
+			x := legX(inverter.W) + 0.9 // where nothing is written
+			p.line(0.5*f.u, p.ink.heat, f.at(x, a), f.at(x+1.8, b))
+			p.line(0.5*f.u, p.ink.heat, f.at(x, b), f.at(x+1.8, a))
 		case drive.CurrentSensorOffset, drive.CurrentSensorGain:
 			p.circle(f.at(73.4, y), 1.1*f.u, 0.4*f.u, p.ink.heat)
 		case drive.SwitchOpen:

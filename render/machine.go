@@ -31,8 +31,9 @@ var windingEnd = [3][2]string{{"U1", "U2"}, {"V1", "V2"}, {"W1", "W2"}}
 // conductors draws in each slot its conductor, and in it a dot where current comes out of the plane or a cross where
 // it goes in, as large as the current is.
 func (p *pen) conductors(f frame) {
+	carried := p.v.Now.ByWinding(p.v.Now.Current)
 	for _, ph := range inverter.Phases {
-		i := p.v.Now.Current[ph]
+		i := carried[ph]
 		p.look(wirePart(ph))
 		r := vg.Length(math.Sqrt(float64(reach(math.Abs(i), p.scales.Current, 1))))
 		in := ph.Axis() - math.Pi/2 // where a positive current goes in

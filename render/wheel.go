@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"sextant/inverter"
+	"sextant/motor/drive"
 )
 
 // The wheel is drawn 62 by 42 units large, its centre in the middle.
@@ -57,6 +58,22 @@ func (p *pen) wheelStill() {
 		return
 	}
 	p.stator(f)
+}
+
+// Towards returns the state of the bridge that puts the voltage vector on corner k of the hexagon: inverter.Active[k],
+// unless leads are crossed, and none for k out of range.
+func Towards(now *drive.Instant, k int) (g inverter.Gates) {
+	if k < 0 || k >= len(inverter.Active) {
+		return 0
+	}
+	for _, leg := range inverter.Phases {
+		if inverter.Active[k].Has(inverter.High(now.Winding(leg))) {
+			g = g.With(inverter.High(leg))
+		} else {
+			g = g.With(inverter.Low(leg))
+		}
+	}
+	return g
 }
 
 // cornerName writes the state that makes the vector to corner k.
@@ -169,7 +186,8 @@ func (p *pen) states(f frame) {
 	g := p.v.Now.Gates
 	p.zeroName(f, inverter.AllLow, g == inverter.AllLow)
 	p.zeroName(f, inverter.AllHigh, g == inverter.AllHigh)
-	for k, active := range inverter.Active {
+	for k := range inverter.Active {
+		active := Towards(&p.v.Now, k)
 		p.look(Part{Kind: CornerPart, Corner: k})
 		c := p.ink.muted
 		if g == active {

@@ -12,6 +12,7 @@ type Instant struct {
 	Time        float64         // s
 	Gates       inverter.Gates  // as commanded, dead time applied
 	Ways        [3]inverter.Way // how each leg carries its current
+	Astray      [3]uint8        // how many phases behind its own the winding is that a leg's lead goes to; see Winding
 	Current     inverter.ABC    // A, into the machine
 	Pole        inverter.ABC    // V, leg terminal to the negative rail
 	Phase       inverter.ABC    // V, terminal to star point
@@ -42,15 +43,28 @@ type Power struct {
 // Line returns the line voltages UV, VW, WU.
 func (i Instant) Line() inverter.ABC { return i.Pole.Lines() }
 
-// VoltageVector returns the space vector of the phase voltages, in V.
+// Winding returns the winding that a leg's lead goes to: its own, unless leads are crossed.
+func (i *Instant) Winding(leg inverter.Phase) inverter.Phase {
+	return (leg + inverter.Phase(i.Astray[leg])) % inverter.Phase(len(i.Astray))
+}
+
+// ByWinding returns by windings what x says by legs.
+func (i *Instant) ByWinding(x inverter.ABC) (w inverter.ABC) {
+	for _, leg := range inverter.Phases {
+		w[i.Winding(leg)] = x[leg]
+	}
+	return w
+}
+
+// VoltageVector returns the space vector of the windings' voltages, in V.
 func (i Instant) VoltageVector() inverter.Vector {
-	v, _ := i.Phase.Clarke()
+	v, _ := i.ByWinding(i.Phase).Clarke()
 	return v
 }
 
-// CurrentVector returns the space vector of the phase currents, in A.
+// CurrentVector returns the space vector of the windings' currents, in A.
 func (i Instant) CurrentVector() inverter.Vector {
-	v, _ := i.Current.Clarke()
+	v, _ := i.ByWinding(i.Current).Clarke()
 	return v
 }
 

@@ -157,6 +157,9 @@ func (l *Law) instant(x Instant) {
 	if sum := x.Current[0] + x.Current[1] + x.Current[2]; math.Abs(sum) > small {
 		l.breachAt(x.Time, "currents sum to %g A: %v", sum, x.Current)
 	}
+	if f := x.CurrentVector().Turn(x.Rotor); math.Hypot(f.Alpha-x.ID, f.Beta-x.IQ) > 10*small {
+		l.breachAt(x.Time, "windings carry id %g A, iq %g A, said are %g A and %g A", f.Alpha, f.Beta, x.ID, x.IQ)
+	}
 	drawn := 0.0
 	for _, k := range inverter.Phases {
 		i := x.Current[k]

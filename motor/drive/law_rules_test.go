@@ -15,6 +15,7 @@ func lawful() Instant {
 	x := Instant{
 		Ways:    [3]inverter.Way{inverter.UpperChannel, inverter.LowerChannel, inverter.LowerDiode},
 		Current: inverter.ABC{30, -40, 10}, Pole: inverter.ABC{99, 1, -2}, Link: 100, Supply: 30, LinkCurrent: 30,
+		ID: 30, IQ: -50 / math.Sqrt(3), // d along winding U: id = 2/3 (30 + 40/2 - 10/2), iq = (-40 - 10)/√3
 		Power: Power{Supply: 3000, Bridge: 90, Copper: 500, Capacitor: 10, Shaft: 2000, Store: 400},
 	}
 	for k := range x.Phase {
@@ -41,6 +42,9 @@ func TestRulesOfInstants(t *testing.T) {
 		{func(x *Instant, by float64) { x.Current[2], x.Ways[2] = -by, inverter.Idle }, 1e-7, 1e-8, "by its idle"},
 		{func(x *Instant, by float64) { x.Current[0], x.Ways[0] = by, inverter.UpperDiode }, 1e-7, -5, "by its upper diode"},
 		{func(x *Instant, by float64) { x.Current[1], x.Ways[1] = -by, inverter.LowerDiode }, 1e-7, -5, "by its lower diode"},
+		{func(x *Instant, by float64) { x.ID += by }, 1e-6, 1e-7, "windings carry"},
+		{func(x *Instant, by float64) { x.IQ -= by }, 1e-6, 1e-7, "windings carry"},
+		{func(x *Instant, by float64) { x.Astray = [3]uint8{0, uint8(by), uint8(3 - by)} }, 1, 0, "windings carry"},
 		{func(x *Instant, by float64) { x.LinkCurrent += by }, 1e-7, 1e-8, "the upper ways carry"},
 		{func(x *Instant, by float64) { x.LinkCurrent -= by }, 1e-7, 1e-8, "the upper ways carry"},
 		{func(x *Instant, by float64) { x.Ways[2] = inverter.UpperChannel; x.LinkCurrent = 40 + by }, 1e-7, 1e-8, "the upper ways carry"},

@@ -44,7 +44,8 @@ func OperatingOf(record []Instant, s *Scenario) (Operating, bool) {
 	// Vectors are seen from a frame that turns with the fundamental.
 	seen := func(i *Instant) (v, a complex128) {
 		back := cmplx.Rect(1, -2*math.Pi*f*(i.Time-end.Time))
-		voltage, current := i.VoltageVector(), i.CurrentVector()
+		voltage, _ := i.Phase.Clarke() // as the bridge sees them, which its frequency is of
+		current, _ := i.Current.Clarke()
 		return complex(voltage.Alpha, voltage.Beta) * back, complex(current.Alpha, current.Beta) * back
 	}
 	var v, i complex128

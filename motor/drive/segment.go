@@ -80,6 +80,11 @@ func (s *Segment) instant(t float64, y *state) Instant {
 	if p.pairs > 0 {
 		in.Shaft = wrap(y.theta / p.pairs)
 	}
+	if p.axes != axes {
+		for k := range in.Astray {
+			in.Astray[k] = uint8((p.winding(k) - k + len(axes)) % len(axes))
+		}
+	}
 	in.Pole, in.Phase = s.voltages(y, i, link)
 	for k := range n.on {
 		in.Power.Bridge += (n.on[k].up*link - in.Pole[k]) * i[k]

@@ -52,7 +52,8 @@ func (s *Show) Press(at render.Part) {
 		s.turnFault(drive.Fault{Kind: drive.PhaseOpen, Phase: at.Phase})
 	case render.CornerPart:
 		if at.Corner >= 0 && at.Corner < len(inverter.Active) {
-			s.hand(inverter.Active[at.Corner])
+			now := s.now()
+			s.hand(render.Towards(&now, at.Corner))
 		}
 	}
 }
