@@ -31,7 +31,7 @@ func (p *pen) broken(f frame) {
 		}
 		switch fault.Kind {
 		case drive.PhaseOpen:
-			p.cross(f.at(73.4, y), 1.1*f.u)
+			p.cross(f.at(65.2, y), 1.1*f.u) // where the arrow of a current would be
 		case drive.PhaseResistance:
 			p.start()
 			p.box(f.rect(72, y-0.75, 75, y+0.75))
