@@ -67,7 +67,9 @@ func (l *Layout) columns() []column {
 }
 
 // column returns how wide a column is.
-func (l *Layout) column() vg.Length { return 4.2 * l.small }
+func (l *Layout) column() vg.Length {
+	return min(4.2*l.small, 0.4*(l.Tape.Max.X-l.Tape.Min.X)/vg.Length(len(l.columns())))
+}
 
 // A moment is a time on the tape between two of its instants, or on one.
 type moment struct {

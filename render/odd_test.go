@@ -1,6 +1,7 @@
 package render
 
 import (
+	"math/rand/v2"
 	"testing"
 
 	"sextant/inverter/pattern"
@@ -19,4 +20,33 @@ func TestOddShapesAreDrawnWithFewStrokes(t *testing.T) {
 			t.Errorf("%d x %d takes %d pieces of path", size[0], size[1], c.comps)
 		}
 	}
+}
+
+// However narrow the stage, large its text and many its cursors, its waveforms have room left of the now-line.
+func TestNowLineLiesWithinTheTrace(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 1))
+	v := demo(t, pattern.SpaceVector, 0.05)
+	v.Span = 0.03
+	for k := range 20_000 {
+		width, height := 1+r.IntN(1400), 1+r.IntN(900)
+		switch k % 4 {
+		case 0:
+			width = 1 + r.IntN(60)
+		case 1:
+			height = 1 + r.IntN(60)
+		}
+		l := Arrange(Focuses[r.IntN(len(Focuses))], area(width, height), []float64{1, 1.2, 1.45}[r.IntN(3)]).WithCursors(r.IntN(3))
+		if empty(l.Tape) {
+			continue
+		}
+		if !(l.Now > l.Trace.Min.X && l.Now <= l.Trace.Max.X) {
+			t.Fatalf("%d x %d: the now-line is at %g, the trace from %g to %g", width, height, l.Now, l.Trace.Min.X, l.Trace.Max.X)
+		}
+		if k%100 == 0 {
+			DrawMoving(&nothing{}, l, v)
+		}
+	}
+	narrow := Arrange(OnTape, area(400, 700), 1) // a hand-made layout without room draws no waveforms, and ends
+	narrow.Now = narrow.Trace.Min.X - 1
+	DrawMoving(&nothing{}, narrow, v)
 }

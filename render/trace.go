@@ -167,6 +167,9 @@ func (tr *tracer) to(t float64, y vg.Length) {
 	l := tr.p.l
 	dash := max(0.7*l.unit, (l.Trace.Max.X-l.Trace.Min.X)/1000) // a picture of a few pixels' height has hardly any unit
 	unit := l.Seconds(dash, tr.w.span)                          // styles look alike at every zoom
+	if !(unit > 0) {                                            // there is no room for a trace
+		return
+	}
 	on, period := tr.dash[0]*unit, (tr.dash[0]+tr.dash[1])*unit
 	for k := math.Floor(from / period); k*period < to; k++ {
 		a, b := max(from, k*period), min(to, k*period+on)
